@@ -1,44 +1,46 @@
 """Plan a run of nights on whole numbers: serves of each drink, and what is got ready when.
 
 No drink, file or unit is known here: a serve takes ticks (hundredths of a millilitre; what is
-poured is rounded up, what is there down). `problem` is the question, `pouring` simulates every plan
-that is told, first expired first out, and `offering` looks at every menu, both without any rows.
+poured is rounded up, what is there down). `problem` is the question. The exact evaluators are
+`plan_evaluator`, which simulates a plan first expired first out, and `menu_evaluator`: only what
+passes them is reported, and they share no rows with the program.
 
 The program
-    `rows` and `whole_units` write it. Shares of a known number of drinks are whole numbers; sums
-    over nights are each made of the one before, so that a row of a long plan has few terms. For
-    items poured in the order in which they came it is enough to count what has spoiled: no variable
-    says which lot was poured when. Where something comes later and spoils sooner, lots flow to
-    days. Mixed-integer rounding tells a relaxation how many batches a few days need at least.
+    `plan_rows` writes it. Shares of a known number of drinks are whole numbers; sums over nights
+    are each made of the one before, so that a row of a long plan has few terms. For items poured
+    first in, first out it is enough to count what has spoiled: no variable says which lot was
+    poured when. If something comes later and spoils sooner, lots flow to days (`coming_lots`).
+    `rounding_inequalities` tighten the relaxation; `source_bounds` are its presolve.
 
 The stages
-    `solve` minimises one after another: what is lost (what is paid and what spoils together), how
-    far each night is from the wished shares, what is prepared and how early. Each is exact where
-    CP-SAT is done in about a second; else it ends within one per cent of its bound, or with the
-    clock, and says how far off it may be. Waste before cost (`--waste-first`) is the harder
+    `best_plan` minimises one after another: what is lost (what is paid and what spoils together),
+    how far each night is from the wished shares, what is prepared and how early. Each is exact
+    where CP-SAT is done in about a second; else it ends within one per cent of its bound, or with
+    the clock, and says how far off it may be. Waste before cost (`--waste-first`) is the harder
     question, and the worse one for a bar: on two bars with seven nights of 25 drinks it left the
     order 20 to 40 % dearer than need be after a minute, and saved a few per cent of what spoils.
 
 How a good plan is found
     HiGHS chooses what decides most: the total of each drink, bottles, batches. CP-SAT rounds the
     serves of all nights together, up or down, in the best way there is, which takes it a tenth of a
-    second. From there on serves are all there is to search, for `as_needed` says exactly what is
+    second. From there on serves are all there is to search, for `lot_sizing` says exactly what is
     best got for known ones, item by item. `exchange` descends by exchanging one drink for another
     on a night, and tries chains of exchanges (ejection chains), for bottles are bought whole. A
-    long plan is made of the linear relaxation first, with which HiGHS begins. `improve` and
-    `regroup` plan some nights or ten drinks anew with the rest as it is (large neighbourhood
-    search). `best_serves` keeps the best.
+    long plan is made of the linear relaxation first, with which HiGHS begins.
+    `large_neighbourhood` and `fix_and_optimise` plan some nights or ten drinks anew with the rest
+    as it is. `best_serves` keeps the best.
 
 A menu
     is a plan whose drinks are to be chosen too: `menu_rows` adds a boolean for each drink and
-    night, and `solve` two stages: what pouring costs, then how many sorts there are and how little
-    they change from night to night. HiGHS settles what is offered, then when, and CP-SAT makes it
-    whole; then the question is whether anything loses less by more than a per cent, which is
-    answered in a fraction of the time. `menu_steps` has its neighbourhoods. With one worker and
-    limits of work, not time, the same question has the same menu, unless the clock ends it.
+    night, and `best_plan` two stages: what pouring costs, then how many sorts there are and how
+    little they change from night to night. HiGHS settles what is offered, then when, and CP-SAT
+    makes it whole; then the question is whether anything loses less by more than a per cent, which
+    is answered in a fraction of the time. `menu_neighbourhoods` has its neighbourhoods. With one
+    worker and limits of work, not time, the same question has the same menu, unless the clock ends
+    it.
 
 No plan
-    `why_none`: QuickXplain and MARCO (`solver/explain/conflicts`) say which demands clash.
+    `why_no_plan`: QuickXplain and MARCO (`solver/explain/conflicts`) say which demands clash.
 
 Measured (`python -m tests.bench.nights 3 ours`), seconds of a processor that others used, too, and
 how far a plan may be from its bound with shares that are free up to twice an equal part / that are

@@ -1,9 +1,9 @@
-"""The best plan: stage after stage, each with its proof.
+"""The lexicographic optimum of a run of nights: stage after stage, each with its bound.
 
-Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
-what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
-asks for it has waste first and then cost. A menu has in place of shares the least that is poured,
-and the most sorts of drinks.
+Each stage minimises among the plans that the stages before it left: what is lost (what is paid and
+what spoils), then the distance from the wished shares, then what is got ready and how early. On
+request waste comes first, then cost. A menu has other later stages: the cost of what is poured,
+then how little its drinks differ and how much they change from night to night.
 """
 
 from __future__ import annotations
@@ -31,13 +31,13 @@ from solver.search.milp.integer_program import (
 )
 
 SOLVING = 0.8
-"""Share of a stage's time for a solver that sees the whole; the rest is for changes."""
+"""Share of a stage's time for a solver of the whole program; the rest is for local search."""
 CHOOSING = 0.9
-"""The same of a menu, which is narrowed down rather than changed."""
+"""The same for a menu."""
 TIDYING, TIDYING_S = 0.1, 2.0
-"""The part of the time, and seconds at most, in which what is not needed is taken out of a plan."""
+"""Share of the time, and seconds at most, for removing from a plan what it does not need."""
 SHARE = 0.01
-"""How far from the best a stage may stay where the best itself takes too long, as a share of it."""
+"""Relative gap at which a stage may end."""
 
 
 @enum.unique
@@ -62,17 +62,17 @@ STAGE_TIME = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
     NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
 }  # fmt: skip
-"""The part of all the time that each stage may take at most."""
+"""Share of all the time that each stage may take at most."""
 GIVEN_UP = {NightAim.POURING: 0.05}
-"""What of a stage is left to those after it: a menu of many sorts may cost a little more to pour
-than the cheapest. Our own choice."""
+"""Share of a stage's value that later stages may give up: a menu of many sorts may cost a little
+more to pour than the cheapest. Our own choice."""
 
 
 @dataclass(frozen=True)
 class ProofStage:
-    """What a stage came to: no plan that is as good in the stages before has less than `bound`.
+    """The value of a stage, and a lower bound on it among the plans that the stages before left.
 
-    A difference up to `within` is one that nobody cares for.
+    A difference up to `within` is negligible.
     """
 
     aim: NightAim
@@ -82,14 +82,14 @@ class ProofStage:
 
     @property
     def proven(self) -> bool:
-        """Whether nothing better exists, as far as anybody cares."""
+        """Whether the gap is negligible."""
         return self.value - self.bound <= self.within
 
     def leaves(self, share: float) -> int:
-        """What the stages after it may make of its value.
+        """The most that the value may be in later stages.
 
-        Where it is not known to the last what is best, nothing is given up for what nobody knows:
-        they have the share in which it is not known.
+        A proven stage allows its share of `GIVEN_UP`, any other its `share` above the bound; either
+        the value found, if that is more.
         """
         given_up = GIVEN_UP.get(self.aim, 0.0)
         most = max(self.value, math.floor(self.bound * (1 + given_up)))
@@ -97,13 +97,13 @@ class ProofStage:
 
     @property
     def gap(self) -> float:
-        """How much better another plan might be, as a share of the value."""
+        """The relative gap between value and bound; 0 if proven."""
         return (self.value - self.bound) / self.value if not self.proven else 0.0
 
 
 @dataclass(frozen=True)
 class Planned:
-    """A plan, and the stages in order: of the `aims` that were asked those there was time for."""
+    """A plan, and its stages in order: those of `aims` for which there was time."""
 
     plan: PlanValues
     stages: tuple[ProofStage, ...]
@@ -111,13 +111,13 @@ class Planned:
 
     @property
     def proven(self) -> bool:
-        """Whether every stage is."""
+        """Whether every stage is proven."""
         return len(self.stages) == len(self.aims) and all(stage.proven for stage in self.stages)
 
 
 @dataclass(frozen=True)
 class NoPlan:
-    """The proof that no plan gives what is asked."""
+    """Proven: no plan meets the demands."""
 
 
 @dataclass(frozen=True)
@@ -136,10 +136,10 @@ def best_plan(
     aims: Sequence[NightAim] = (),
     dropped: frozenset[NightDemand] = frozenset(),
 ) -> PlanResult:
-    """The best plan of all that give what is asked; of the stages only those of `aims`, if any.
+    """The best plan that meets all demands but those `dropped`.
 
-    A stage that takes long ends where nothing can be better by more than that `share` of it. What
-    is `dropped` of the demands need not be given.
+    `aims` are the stages, by default those of a plan or a menu. A stage may end at a relative gap
+    of `share`.
     """
     aims = aims or (OF_PLANS if question.menu is None else OF_MENUS)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
@@ -179,7 +179,7 @@ def best_plan(
 
 
 def _enough(question: Nights, aim: NightAim, share: float) -> Enough:
-    """How near its bound a stage may end."""
+    """The gap at which a stage may end."""
     money = aim in {NightAim.LOSS, NightAim.COST}
     cared = share and max(share, GIVEN_UP.get(aim, 0.0))
     return Enough(question.cost_within if money else 0, cared)
@@ -194,10 +194,10 @@ def _stage(
     values: tuple[int, ...],
     enough: Enough,
 ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-    """What a stage comes to, by all that makes plans better; `values` are of the stages before.
+    """The result of one stage; `values` are the plan of the stages before it, if any.
 
     Raises:
-        DeniedError: a solver says that there is no plan, and one is known.
+        DeniedError: a solver claims that there is no plan, and one is known.
     """
     serves = _best_serves(rows, goal, aim)
     rows.program.finish = None if serves is None else serves.finish
@@ -214,7 +214,7 @@ def _stage(
 
 
 def _goals(rows: NightRows) -> dict[NightAim, Callable[[], IntTerms]]:
-    """What each stage minimises; what it needs of variables and rows is added when it begins."""
+    """The objective of each stage, by functions that add its variables and rows when called."""
     goals: dict[NightAim, Callable[[], IntTerms]] = {
         NightAim.LOSS: rows.loss,
         NightAim.WASTE: rows.waste,
@@ -228,8 +228,8 @@ def _goals(rows: NightRows) -> dict[NightAim, Callable[[], IntTerms]]:
 
 
 def _best_serves(rows: NightRows, goal: IntTerms, aim: NightAim) -> BestServes | None:
-    """What searches among serves; None where an aim is no sum of what is paid and what spoils, or
-    which drinks there are is to be chosen."""
+    """The local search among serves; None for a menu, and for an aim that is not a sum of what is
+    paid and what spoils."""
     counts = {NightAim.LOSS: (1, rows.question.worth_costs), NightAim.WASTE: (0, 1)}
     if isinstance(rows, MenuRows) or aim not in counts:
         return None
@@ -239,9 +239,10 @@ def _best_serves(rows: NightRows, goal: IntTerms, aim: NightAim) -> BestServes |
 def _begun(
     rows: NightRows, goal: IntTerms, time: Clock, values: tuple[int, ...]
 ) -> tuple[int, ...]:
-    """A plan to begin a stage with: what was found with what is got chosen anew, or the shares.
+    """A plan to begin a stage with; empty if none is known.
 
-    A menu has no wished shares: what is offered is found first.
+    The serves of the stage before, with what is got chosen anew; for the first stage the wished
+    shares, which a menu has not.
     """
     if values:
         return same_serves(rows, goal, time, values)
@@ -256,7 +257,7 @@ def _solved(
     begun: Sequence[int],
     enough: Enough,
 ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-    """What a solver says that sees the whole, or what small changes came to beside it."""
+    """The result of a solver of the whole program, or the better plan found beside it."""
     beside = SolvedProgram(tuple(begun), total(goal, begun), -math.inf) if begun else None
 
     def change(ended: Callable[[], bool]) -> None:
@@ -265,9 +266,8 @@ def _solved(
             beside = better(rows, goal, time, beside, enough, ended)
 
     part = CHOOSING if isinstance(rows, MenuRows) else SOLVING
-    found = solver.minimise(
-        rows.program, goal, time.within(part * time.left), begun, enough, change
-    )
+    program = replace(rows.program, meanwhile=change)
+    found = solver.minimise(program, goal, time.within(part * time.left), begun, enough)
     match found:
         case SolvedProgram() if beside is not None and beside.value < found.value:
             return SolvedProgram(beside.values, beside.value, found.bound)

@@ -1,4 +1,4 @@
-"""The best serves that are known, and all that makes them better."""
+"""The best serves known, and the local searches that improve them."""
 
 from __future__ import annotations
 
@@ -13,18 +13,18 @@ from solver.night.plan_rows import NightRows
 from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, total
 
 MOST_CHAINS = 100
-"""Chains of exchanges in a row that help nothing, after which it is enough."""
+"""Chains of exchanges in a row without improvement after which the search ends."""
 IN_VAIN = 12
-"""Groups of drinks in a row that are planned anew in vain, after which it is enough."""
+"""Groups of drinks replanned in a row without improvement after which the search ends."""
 REGROUPING = 0.9
-"""The part of the time for planning some drinks anew; the rest brings it into rows."""
+"""Share of the time for replanning groups; the rest is for solving the rows with the result."""
 
 
 class BestServes:
-    """Serves by what they exactly come to, for a goal in which what is paid and spoils counts."""
+    """Keeps the serves of least loss, a weighted sum of what is paid and what spoils."""
 
     def __init__(self, rows: NightRows, goal: IntTerms, paid: int, spoiled: int) -> None:
-        """None are known yet; `paid` and `spoiled` are what a unit of cost and of worth count."""
+        """`paid` and `spoiled` are the weights of a unit of cost and of worth."""
         self.rows, self.goal = rows, goal
         self._counts = paid, spoiled
         self._best: ValuedServes | None = None
@@ -35,7 +35,7 @@ class BestServes:
         return self._best is not None
 
     def finish(self, about: Mapping[int, int], clock: Clock) -> dict[int, int]:
-        """Exchange serves that are about right; the best there are then, and what is got for them.
+        """Improve serves by exchanges; returns the best known, and what is got for them.
 
         See `Program.finish`.
         """
@@ -45,7 +45,7 @@ class BestServes:
         return known(self.rows, self._better(serves))
 
     def solved(self, found: SolvedProgram, clock: Clock, enough: Enough) -> SolvedProgram:
-        """A plan that is no worse than one that is found, with some drinks planned anew."""
+        """A solution no worse than `found`, by replanning groups of drinks."""
         if self._best is None or enough.of(found):
             return found
         groups = FixAndOptimise(self.rows, self.goal, self._best)

@@ -1,4 +1,4 @@
-"""In which order some of an item comes and goes."""
+"""Lots of an item that come and go, and whether they do so first in, first out."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class ComingLot:
-    """Some of an item that is there from its first day to its last (None: past the plan).
+    """A lot of an item, there from its first day to its last (None: past the end of the plan).
 
-    How much is the sum of `terms`, and `constant`.
+    Its ticks are a linear expression: `terms` plus `constant`.
     """
 
     first: int
@@ -25,12 +25,17 @@ class ComingLot:
 
 
 def last_before_more(lots: Sequence[ComingLot], day: int, days: int) -> bool:
-    """Whether more comes on the next day, or none does: of all other days a later one asks more."""
+    """Whether a day is the last before a lot comes, or of the plan.
+
+    Rows on what was poured so far are needed for such days alone: any other day's is implied by a
+    later one's.
+    """
     return day + 1 == days or any(lot.first == day + 1 for lot in lots)
 
 
 def in_turn(lots: Sequence[ComingLot]) -> bool:
-    """Whether what comes earlier never lasts longer: then it goes in the order in which it came."""
+    """Whether no lot lasts longer than one that comes later: first expired, first out is then first
+    in, first out."""
     never = float("inf")
     latest = -1.0
     for _, group in itertools.groupby(

@@ -1,4 +1,4 @@
-"""What somebody asks of a run of nights, each of which could be dropped."""
+"""The demands on a run of nights; each can be dropped."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from solver.night.problem import WHOLE_SHARE, Nights
 
 @enum.unique
 class NightDemandKind(enum.Enum):
-    """What somebody asks of a plan."""
+    """What a demand is about."""
 
     DRINKS = "drinks"
     """A night's guests get their drinks; `at` is its position."""
@@ -29,7 +29,7 @@ class NightDemandKind(enum.Enum):
     OFFERED = "offered"
     """A drink is on the menu; `at` is its position."""
     GUEST = "guest"
-    """`at` is its position in `Menu.guests`."""
+    """`at` is its position in `MenuRules.guests`."""
     MARGIN = "margin"
     CAPACITY = "capacity"
     """`at` is its position in `capacities`, of the nights or of their menu."""
@@ -38,14 +38,14 @@ class NightDemandKind(enum.Enum):
 
 @dataclass(frozen=True)
 class NightDemand:
-    """Something that is asked, and could be dropped."""
+    """One thing that a plan must keep."""
 
     kind: NightDemandKind
     at: int = 0
 
 
 def demands(question: Nights) -> tuple[NightDemand, ...]:
-    """All that is asked, what matters most to a bar first."""
+    """The demands of a question, in falling order of what matters to a bar."""
     found = [NightDemand(NightDemandKind.DRINKS, at) for at in range(len(question.nights))]
     if question.spend is not None:
         found.append(NightDemand(NightDemandKind.SPEND))

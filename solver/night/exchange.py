@@ -1,10 +1,9 @@
-"""Better serves by exchanging one drink for another on a night: local search.
+"""Iterated local search over serves: exchange one drink for another on a night.
 
-Of known serves each item is had in the best way there is (`solver.night.lot_sizing`), and an
-exchange touches the few items of two drinks. So many exchanges can be tried, each for what it
-exactly comes to: descent to the best near by, then some exchanges at random and descent again,
-kept where it helped (iterated local search; Lourenço, Martin and Stützle, 2003). None of it proves
-anything.
+`lot_sizing` gives the exact loss of known serves, and an exchange touches only the items of two
+drinks, so that many can be evaluated. Descent is followed by a random chain of exchanges and
+descent again, kept if better (Lourenço, Martin and Stützle, Iterated local search, 2003). It proves
+nothing.
 """
 
 from __future__ import annotations
@@ -19,19 +18,19 @@ from solver.night.lot_sizing import Got, ItemSupply, Settled, ticks_poured, user
 from solver.night.problem import Nights
 
 MISSING: Final = 10**9
-"""What a tick counts that is missing, or left where it was to be used up."""
+"""Penalty for a tick that is missing, or left although it was to be used up."""
 NEAR_BEST: Final = 8
-"""Drinks to leave out, and to pour instead, of which every pair is looked at."""
+"""Most promising drinks to leave out, and to pour instead, of which every pair is evaluated."""
 CHAIN: Final = 16
 """Exchanges in a chain: some more than there are serves in a bottle."""
 CHAIN_NIGHTS, CHAIN_PARTNERS = 2, 3
-"""Nights of a chain, and drinks that are looked at on each."""
+"""Nights of a chain, and drinks evaluated on each."""
 TicksByDay = Mapping[int, int]
-"""Ticks of each item more than before, on one day."""
+"""Additional ticks of an item, by day."""
 
 
 class ValuedServes:
-    """Serves by night and drink, and what they come to."""
+    """Serves by night and drink, and their exact loss."""
 
     def __init__(
         self,
@@ -41,9 +40,9 @@ class ValuedServes:
         spoiled: int,
         given: Iterable[Got] = (),
     ) -> None:
-        """Settle every item; `paid` and `spoiled` are what a unit of cost and of worth count.
+        """`paid` and `spoiled` are the weights of a unit of cost and of worth.
 
-        What is `given` is got of an item where that is better than only what is missing.
+        For each item what is `given` is got if that is better than getting only what is missing.
         """
         self.question = question
         self._given: dict[int, list[Got]] = {}
@@ -64,7 +63,7 @@ class ValuedServes:
         self._settle({item: dict(enumerate(needs[item])) for item in items})
 
     def anew(self, serves: Sequence[Sequence[int]], given: Iterable[Got]) -> ValuedServes:
-        """Other serves, with other things given; of items of which none are, as here."""
+        """Other serves, with other units given; items without any keep those given here."""
         given = list(given)
         items = {self.question.sources[at].item for at, _, _ in given}
         kept = [got for item, each in self._given.items() if item not in items for got in each]
@@ -72,12 +71,12 @@ class ValuedServes:
 
     @property
     def got(self) -> tuple[Got, ...]:
-        """What is got of everything."""
+        """All units got, of all items."""
         return tuple(got for settled in self._settled for got in settled.got)
 
     @property
     def loss(self) -> int:
-        """What is paid and what spoils, and much more for what cannot be had."""
+        """The weighted sum of what is paid and what spoils, with penalties for missing ticks."""
         return sum(self._worths)
 
     def exchange(self, night: int, out: int, instead: int) -> None:
@@ -89,12 +88,12 @@ class ValuedServes:
         self._settle({item: {day: t} for item, t in self._instead(out, instead).items() if t})
 
     def estimate(self, night: int, out: int, instead: int) -> int:
-        """What an exchange comes to, but for what two items are both made of."""
+        """The change of the loss by an exchange; inexact if changed items share an input."""
         day = self.question.nights[night].day
         return sum(self._change(i, day, t) for i, t in self._instead(out, instead).items() if t)
 
     def alone(self, night: int, drink: int, more: int) -> int:
-        """What one serve more or less comes to, as `estimate`."""
+        """The change of the loss by one serve more or less, as `estimate`."""
         day, takes = self.question.nights[night].day, self.question.drinks[drink].takes
         return sum(self._change(item, day, more * ticks) for item, ticks in takes.items())
 
@@ -111,14 +110,14 @@ class ValuedServes:
         return known[day, ticks]
 
     def _more(self, item: int, changes: TicksByDay) -> int:
-        """What changed needs of an item come to, with all that it is made of."""
+        """The change of the loss by changed needs of an item, including what it is made of."""
         worth, settled, _ = self._best(item, changes)
         more = worth - self._worths[item]
         used = self._used(self._settled[item].got, settled.got)
         return more + sum(self._more(made_of, by_day) for made_of, by_day in used.items())
 
     def _best(self, item: int, changes: TicksByDay) -> tuple[int, Settled, list[int]]:
-        """How an item is best had for changed needs: what it comes to, and those needs."""
+        """The best way to get an item for changed needs: loss, units, and these needs."""
         needs = list(self._needs[item])
         for day, ticks in changes.items():
             needs[day] += ticks
@@ -132,7 +131,7 @@ class ValuedServes:
         return worth, settled, needs
 
     def _settle(self, changes: Mapping[int, TicksByDay]) -> None:
-        """Change needs, and with them those of all that is used."""
+        """Apply changed needs, and those that follow for ingredients."""
         waiting = {item: defaultdict(int, by_day) for item, by_day in changes.items()}
         while waiting:
             item = min(waiting, key=self._order.__getitem__)
@@ -145,7 +144,7 @@ class ValuedServes:
             self._known[item].clear()
 
     def _used(self, before: Iterable[Got], after: Iterable[Got]) -> dict[int, dict[int, int]]:
-        """Ticks by item and day that go into what is got, more than before."""
+        """Additional ticks, by item and day, that go into what is got."""
         used: dict[int, dict[int, int]] = {}
         if before == after:
             return used
@@ -175,8 +174,8 @@ class ValuedServes:
 
 
 class ExchangeSearch:
-    """Local search over serves that stay within limits: (least, most) by night and drink, and in
-    all by drink."""
+    """Local search over serves within limits, pairs (least, most): `limits` by night and drink,
+    `in_all` by drink."""
 
     def __init__(
         self,
@@ -185,7 +184,7 @@ class ExchangeSearch:
         in_all: Sequence[tuple[int, int]],
         among: Sequence[int] = (),
     ) -> None:
-        """Nothing is changed yet; only drinks of `among` will be, if it names any."""
+        """Only drinks of `among` are exchanged, if it names any."""
         self.serves = serves
         self._drinks = among or range(len(in_all))
         self._limits, self._in_all = limits, in_all
@@ -193,7 +192,7 @@ class ExchangeSearch:
         self._pick = random.Random(1)  # noqa: S311 - chance is only for variety
 
     def run(self, clock: Clock, most_in_vain: int) -> None:
-        """Descend, then a chain and descend until nothing has helped for so many times."""
+        """Descend, then chain and descend, until `most_in_vain` chains in a row brought nothing."""
         while self._descend(range(len(self.serves.serves)), clock):
             pass
         in_vain = 0
@@ -208,7 +207,7 @@ class ExchangeSearch:
                 self._descend({night for night, _, _ in self._done}, clock)
 
     def _descend(self, nights: Iterable[int], clock: Clock) -> bool:
-        """The best exchange of each night as long as there is one; whether there was any."""
+        """Make the best exchange of each night as long as one helps; whether any did."""
         any_helped = False
         for night in nights:
             while clock.left:
@@ -251,11 +250,11 @@ class ExchangeSearch:
         self._done.append((night, out, instead))
 
     def _chain(self) -> None:
-        """One drink again and again for the best of the others or the best of them for it, on a few
-        nights, as long as it may; then back to where it was best.
+        """Exchange one drink, again and again, for the best of others (or the reverse) on a few
+        nights; then go back to the best step.
 
-        What is bought is bought whole, so the first exchanges of a chain hardly ever help (ejection
-        chains; Glover, Discrete Applied Mathematics 1996).
+        Bottles are bought whole, so the first exchanges of a chain rarely help (ejection chains;
+        Glover, Discrete Applied Mathematics 65, 1996).
         """
         drink, more = self._pick.randrange(len(self.serves.totals)), self._pick.choice((-1, 1))
         nights = self._pick.sample(

@@ -1,9 +1,8 @@
-"""Better plans by planning some drinks anew, roughly, while the serves of all others stay.
+"""Fix and optimise: replan ten drinks while the serves of all others stay fixed.
 
-What ten drinks pour, and what is got of it, is a small program however many drinks there
-are (fix-and-optimise; Helber and Sahling, International Journal of Production Economics 2010). As
-in a rough program serves are fractions at first; they are rounded, exchanged, and kept where what
-they exactly come to is less.
+What ten drinks pour, and what is got of it, is a small program however many drinks there are
+(Helber and Sahling, International Journal of Production Economics 123, 2010). Its relaxation is
+rounded and improved by exchanges; the result is kept if its exact loss is less.
 """
 
 from __future__ import annotations
@@ -21,22 +20,22 @@ from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, 
 from solver.search.milp.relax_and_round import best_rounding, round_all
 
 DRINKS: Final = 10
-"""Drinks that are planned anew together."""
+"""Drinks that are replanned together."""
 COMMON: Final = 0.25
-"""What more than such a part of the drinks pour does not make two of them related."""
+"""An item poured by more than this share of the drinks does not make two of them related."""
 STEP_S: Final = 4.0
-"""Seconds that a step may take at most."""
+"""Seconds of a step, at most."""
 CHAINS: Final = 15
-"""Chains of exchanges in a row that help nothing, after which a step ends."""
+"""Chains of exchanges in a row without improvement after which a step ends."""
 WITHIN: Final = 0.002
-"""How far from the best a step may end, as a part of all that is lost."""
+"""Gap at which a step may end, as a share of the whole loss."""
 
 
 class FixAndOptimise:
-    """Serves that get better step by step."""
+    """Improves serves step by step."""
 
     def __init__(self, rows: NightRows, goal: IntTerms, serves: ValuedServes) -> None:
-        """Nothing is changed yet."""
+        """Begin with `serves`; `goal` is the objective of the rows."""
         self.rows, self.goal, self.serves = rows, goal, serves
         self._pick = random.Random(1)  # noqa: S311 - chance is only for variety
         users: dict[int, list[int]] = {}
@@ -47,7 +46,7 @@ class FixAndOptimise:
         self._users = {item: found for item, found in users.items() if len(found) <= most}
 
     def run(self, clock: Clock, most_in_vain: int, ended: Callable[[], bool]) -> None:
-        """Step by step until the clock or something else has ended, or nothing helps any more."""
+        """Take steps until the clock or `ended` says stop, or `most_in_vain` bring nothing."""
         in_vain = 0
         while clock.left and not ended() and in_vain < most_in_vain:
             clock.still()
@@ -57,7 +56,7 @@ class FixAndOptimise:
                 self.serves, in_vain = found, 0
 
     def _related(self) -> list[int]:
-        """Drinks that pour some of the same."""
+        """Some drinks that share items, at random."""
         drinks = self.rows.question.drinks
         order = self._pick.sample(range(len(drinks)), len(drinks))
         found = dict.fromkeys(order[:1])
@@ -70,7 +69,7 @@ class FixAndOptimise:
         return list(found)[:DRINKS]
 
     def _step(self, drinks: Sequence[int], clock: Clock) -> ValuedServes | None:
-        """What planning some drinks anew comes to; None for nothing."""
+        """The serves after replanning some drinks; None if that has no solution in time."""
         before = known(self.rows, self.serves)
         kept = {v: before[v] for v in self._kept(drinks)}
         program, free = restricted(self.rows.program, kept)
@@ -92,7 +91,7 @@ class FixAndOptimise:
         return found
 
     def _kept(self, drinks: Sequence[int]) -> list[int]:
-        """What has to do with other drinks alone, and is not bought."""
+        """The variables that stay: serves of other drinks, and batches that only these pour."""
         rows, question = self.rows, self.rows.question
         others = set(range(len(question.drinks))).difference(drinks)
         kept = [night[at] for night in (*rows.serves, *rows.so_far) for at in others]
@@ -103,7 +102,7 @@ class FixAndOptimise:
 
 
 def exchanges(rows: NightRows, serves: ValuedServes, among: Sequence[int] = ()) -> ExchangeSearch:
-    """Local search within the limits of rows."""
+    """An exchange search within the limits of the rows."""
     lows, highs = rows.program.lows, rows.program.highs
 
     def limits(variables: Sequence[int]) -> list[tuple[int, int]]:
@@ -115,7 +114,7 @@ def exchanges(rows: NightRows, serves: ValuedServes, among: Sequence[int] = ()) 
 
 
 def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
-    """What is got of sources by values of some variables."""
+    """The units got, by the values of variables."""
     return [
         (at, day, about[v])
         for at, ready in enumerate(rows.units)
@@ -125,7 +124,7 @@ def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
 
 
 def known(rows: NightRows, serves: ValuedServes) -> dict[int, int]:
-    """Values of what serves are, and of what is got for them."""
+    """The values of the variables that serves, and what is got for them, determine."""
     found = {v: 0 for ready in rows.units for v in ready.values()}
     for at, day, count in serves.got:
         found[rows.units[at][day]] += count

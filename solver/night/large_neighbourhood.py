@@ -1,7 +1,6 @@
-"""Good plans, quickly: a first one that serves what is wished, and better ones by small changes.
+"""A first plan by the wished shares, and large neighbourhood search for better ones.
 
-None of it proves anything. Bounds come from a solver that sees the whole; it is helped by a good
-plan, for a bar with many bottles has more plans than a solver finds its way through in seconds.
+It proves nothing: bounds come from a solver of the whole program, which a good plan helps.
 """
 
 from __future__ import annotations
@@ -31,22 +30,22 @@ STEP_S, STEP_WORK = 2.0, 0.25
 where nobody else is at work: then changes are the same from run to run."""
 STEP_SHARE = 0.002
 AT_ONCE_S = 2.0
-"""Seconds for what is got ready for known serves; what is known to the last takes what it takes."""
+"""Seconds for choosing what is got ready for known serves."""
 NIGHTS, DRINKS = 2, 6
-"""How many nights, or how many drinks, are chosen anew in one change."""
+"""Nights, or drinks, that are chosen anew in one step."""
 MOST_IN_VAIN = 25
-"""Changes in a row that help nothing, after which none is tried any more."""
+"""Steps in a row without improvement after which the search ends."""
 
 
 class DeniedError(RuntimeError):
-    """A solver says that there is no plan, and there is one: a fault of it, or of the rows."""
+    """A solver claims that there is no plan, and one is known: a fault of it, or of the rows."""
 
     def __init__(self) -> None:
         super().__init__("a solver denies a plan that it found before")
 
 
 def wished(rows: NightRows, goal: IntTerms, clock: Clock) -> Values:
-    """A plan that serves the wished drinks, as near as whole ones come; empty for none."""
+    """A plan of the wished drinks, rounded to whole serves; empty if that has none."""
     serves = wished_serves(rows.question)
     served = {
         v: count
@@ -59,7 +58,7 @@ def wished(rows: NightRows, goal: IntTerms, clock: Clock) -> Values:
 
 
 def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
-    """Units for known serves, by hand; none where that fails."""
+    """Units for known serves by `lot_sizing`, by variable; empty if that fails."""
     units = units_for(rows.question, [[served[v] for v in night] for night in rows.serves])
     return {
         v: ready.get(day, 0)
@@ -69,7 +68,7 @@ def got_by_hand(rows: NightRows, served: Mapping[int, int]) -> dict[int, int]:
 
 
 def same_serves(rows: NightRows, goal: IntTerms, clock: Clock, values: Values) -> Values:
-    """The best plan that serves the same drinks, what is got chosen anew; or just the same plan."""
+    """The best plan with the same serves, what is got chosen anew; or else the same plan."""
     served = {v: values[v] for night in rows.serves for v in night}
     found = fixed(rows, goal, clock.within(AT_ONCE_S), served, values)
     return found or fixed(rows, goal, clock, dict(enumerate(values)), values)
@@ -78,7 +77,7 @@ def same_serves(rows: NightRows, goal: IntTerms, clock: Clock, values: Values) -
 def fixed(
     rows: NightRows, goal: IntTerms, clock: Clock, values: Mapping[int, int], hint: Values
 ) -> Values:
-    """The best plan in which some variables have known values; empty for none."""
+    """The best plan with some variables fixed; empty if there is none, or no time."""
     found = CpSatProgram().minimise(
         with_fixed(rows.program, values), goal, clock, hint, Enough(share=STEP_SHARE)
     )
@@ -93,9 +92,13 @@ def better(
     enough: Enough,
     ended: Callable[[], bool] = lambda: False,
 ) -> SolvedProgram:
-    """A plan that is no worse, by choosing some nights or some drinks anew again and again.
+    """Large neighbourhood search (Shaw, CP 1998): a solution no worse than `found`.
 
-    Always in the same order (Shaw's large neighbourhood search, CP 1998), until `ended`.
+    Each step chooses some nights or drinks anew, in an order that is always the same, until `ended`
+    says so.
+
+    Raises:
+        DeniedError: CP-SAT claims that a step has no plan, where the one at hand is one.
     """
     pick = random.Random(1)  # noqa: S311 - chance is only for variety
     in_vain = 0
@@ -121,7 +124,7 @@ def better(
 
 
 def _kept(rows: NightRows, values: Values, pick: random.Random) -> list[int]:
-    """The serves that stay: of all but some nights, or of all but some drinks."""
+    """The serves that stay fixed in a step: of all but some nights, or of all but some drinks."""
     if isinstance(rows, MenuRows):
         return kept_of_menu(rows, values, pick)
     if pick.getrandbits(1):
@@ -134,9 +137,8 @@ def _kept(rows: NightRows, values: Values, pick: random.Random) -> list[int]:
 
 
 def wished_serves(question: Nights) -> list[list[int]]:
-    """Whole drinks of every night; who is furthest behind over the nights so far gets the odd one.
-
-    So each drink is within one of its wish on every night, and hardly ever further in all.
+    """The wished shares as whole serves by night and drink, rounded so that each drink is within
+    one of its wish on every night, and rarely further off in all (see `relax_and_round.round_all`).
     """
     whole = sum(drink.wish for drink in question.drinks) or 1
     behind = [0] * len(question.drinks)  # in parts of a drink, `whole` of them

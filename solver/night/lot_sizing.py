@@ -1,9 +1,8 @@
-"""What to get ready for known serves: as late as can be, and no more than is missing.
+"""Lot sizing for known serves: what to get ready of each item, as late and as little as possible.
 
-Of a thing that is had in one size, and of which nothing lasts longer than what comes after it, this
-is the best there is: what is got ready later lasts longer, and what is there is poured first in any
-case (the zero-inventory property of lot sizing; Wagner and Whitin, Management Science 1958). So of
-known serves each thing can be seen by itself, and takes no time however long the plan is.
+For an item with one unit size, of which nothing lasts longer than what comes after it, that is
+optimal (the zero-inventory property; Wagner and Whitin, Management Science 5, 1958). Items are
+independent once the serves are known, and each takes time linear in the days.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ Got = tuple[int, int, int]
 
 @dataclass(frozen=True)
 class Settled:
-    """What is got of an item, ticks of it that spoil, and ticks that are missing all the same."""
+    """Units got of an item, ticks of it that spoil, and ticks that are missing nevertheless."""
 
     got: tuple[Got, ...]
     spoiled: int
@@ -29,7 +28,7 @@ class Settled:
 
 
 class ItemSupply:
-    """How one item is had: what is there, and the sources by day."""
+    """One item: its lots, and its sources by day."""
 
     def __init__(self, question: Nights, item: int) -> None:
         """Look up what of the question is of this item."""
@@ -48,9 +47,9 @@ class ItemSupply:
         self.latest = [list(_latest(question, at)) for at, _ in self.sources]
 
     def settle(self, needs: Sequence[int], given: Sequence[Got] = ()) -> Settled:
-        """What to get for so many ticks on each day, beside what is `given` to be got.
+        """What to get for `needs`, ticks by day, in addition to what is `given`.
 
-        What lasts shortest is poured first.
+        First expired, first out.
         """
         lots = list(self.lots)
         got: list[Got] = list(given)
@@ -98,7 +97,7 @@ def _dated(lot: NightLot, days: int) -> tuple[int, int]:
 
 
 def _pour(lots: list[tuple[int, int]], need: int, day: int) -> tuple[int, int]:
-    """Pour the first of lots that are in time; what is missing, and what of the others spoiled."""
+    """Pour `need` ticks from sorted lots; returns ticks missing, and ticks found spoiled."""
     spoiled = 0
     while need and lots:
         last, amount = lots.pop(0)
@@ -113,9 +112,9 @@ def _pour(lots: list[tuple[int, int]], need: int, day: int) -> tuple[int, int]:
 
 
 def units_for(question: Nights, serves: Sequence[Sequence[int]]) -> Units | None:
-    """Units by source and day so that `serves` (by night and drink) can be poured; None if not.
+    """Units by source and day so that `serves`, by night and drink, can be poured.
 
-    It may fail where a plan exists: a drink's serves of some other night may be had.
+    None if these cannot; other serves may still.
     """
     units: Units = [{} for _ in question.sources]
     needs = ticks_poured(question, serves)
@@ -141,7 +140,7 @@ def ticks_poured(question: Nights, serves: Sequence[Sequence[int]]) -> list[list
 
 
 def users_first(question: Nights) -> list[int]:
-    """Items, each after everything that is made of it."""
+    """Items in topological order: each after everything that is made of it."""
     made_of: dict[int, set[int]] = {}
     for source in question.sources:
         made_of.setdefault(source.item, set()).update(source.takes)
@@ -159,7 +158,7 @@ def users_first(question: Nights) -> list[int]:
 
 
 def _latest(question: Nights, at: int) -> Iterator[int | None]:
-    """For each day the last on which a unit can be ready that may still be poured then."""
+    """Yield for each day the last day on which a unit poured then can be ready; None for none."""
     source = question.sources[at]
     for day in range(question.days):
         fit = [

@@ -1,6 +1,6 @@
-"""What a plan offers, and whether that meets the demands on the menu, without any rows.
+"""The exact evaluator of menus: what a plan offers, and which demands on the menu it breaks.
 
-With `solver.night.plan_evaluator` this is the exact evaluator: only what passes it is reported.
+It shares no rows with the program; only plans that pass it and `plan_evaluator` are reported.
 """
 
 from __future__ import annotations

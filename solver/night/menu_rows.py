@@ -1,8 +1,8 @@
-"""The rows of a menu: nights of which it is to be chosen, too, what is offered.
+"""The integer program of a menu: that of a run of nights, with the drinks on offer to be chosen.
 
-A drink is on the menu of a night where it is poured then: one more variable for each of both. It is
-on for a stretch of nights, for what it is poured of may come late or be gone; its limits hold as
-long as it is on. Everything else is as for any run of nights.
+There is a yes-or-no variable for each drink, and for each drink and night: it is on the menu of a
+night if it is poured then. A drink is on for one stretch of nights, since what it is poured of may
+come late or be gone, and its limits hold while it is on.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ def rows_of(question: Nights, kept: frozenset[NightDemand]) -> NightRows:
 
 
 def demands_of(question: Nights) -> tuple[NightDemand, ...]:
-    """All that is asked, what matters most to a bar first."""
+    """The demands of a question, in falling order of what matters to a bar."""
     menu = question.menu
     if menu is None:
         return demands(question)
@@ -40,8 +40,8 @@ def demands_of(question: Nights) -> tuple[NightDemand, ...]:
 class MenuRows(NightRows):
     """The program of a question with a menu in which the demands `kept` must hold."""
 
-    # Before it is known what is offered these rows say little: 140 drinks of 19 that may be offered
-    # were proven to 1 % in 4 s of a processor without them, and 29 % off after 16 s with them.
+    # Of little use while the drinks are open: with 19 candidates and 140 drinks the gap was 1 %
+    # after 4 s of a processor without these rows, and 29 % after 16 s with them.
     OF_WHOLE_UNITS = False
 
     @property
@@ -54,18 +54,18 @@ class MenuRows(NightRows):
         return menu
 
     def offers(self, group: frozenset[int]) -> dict[int, int]:
-        """How many drinks of a group are offered."""
+        """The number of drinks of a group that are offered."""
         return {self.offered[at]: 1 for at in sorted(group)}
 
-    # What makes a menu better.
+    # Objectives.
 
     def pouring(self) -> dict[int, int]:
-        """What all that is poured costs."""
+        """The cost of all that is poured."""
         return dict(zip(self.totals, self.menu.costs, strict=True))
 
     def sameness(self) -> dict[int, int]:
-        """Kinds that are not on the menu, drinks beyond the first of those that are, and drinks
-        that are not on it on every night: a menu that changes has to be printed anew."""
+        """The kinds that are not on the menu, plus the drinks beyond the first of each kind, plus
+        the drinks that are on it on some nights only: then it has to be printed anew."""
         terms = dict(self._changes())
         for group in self.menu.kinds:
             missing = self.program.whole(0, 1)
@@ -77,7 +77,7 @@ class MenuRows(NightRows):
         return terms
 
     def _changes(self) -> Iterator[tuple[int, int]]:
-        """Yield, for each drink, one if it is on some nights and not on all."""
+        """Yield terms of value 1 for each drink that is on some nights and not on all."""
         drawn = [on for on, n in zip(self.on, self.question.nights, strict=True) if n.drinks]
         for at, offered in enumerate(self.offered if len(drawn) > 1 else ()):
             changes = self.program.whole(0, 1)
@@ -86,10 +86,7 @@ class MenuRows(NightRows):
             yield changes, 1
 
     def reach(self, demand: NightDemand) -> tuple[dict[int, int], int]:
-        """What is minimised to come near a demand on a menu: a sum, and a constant.
-
-        What nothing is near to counts nothing.
-        """
+        """The distance from a demand on a menu, terms and constant; no terms if there is none."""
         match demand.kind:
             case NightDemandKind.FORECAST:
                 nights = range(len(self.question.nights))
@@ -104,7 +101,7 @@ class MenuRows(NightRows):
                 return {}, 0
 
     def _dearest(self) -> dict[int, int]:
-        """What the dearest drink that is offered costs of its price."""
+        """The largest share of its price that any drink on offer costs."""
         spent = [WHOLE_SHARE - kept for kept in self.menu.keeps]
         worst = self.program.whole(min(0, *spent), max(0, *spent))
         for v, share in zip(self.offered, spent, strict=True):
@@ -137,10 +134,7 @@ class MenuRows(NightRows):
                     self._no_more_than(capacity, number)
 
     def _no_more_than(self, capacity: Capacity, night: int) -> None:
-        """Of some drinks no more on a night than there may be, to the whole drink.
-
-        Of a known number of drinks that is a whole number, as of shares.
-        """
+        """Add a capacity on a night, rounded to whole drinks where their number is known."""
         served = {self.serves[night][each]: 1 for each in sorted(capacity.drinks)}
         most = capacity.most
         if NightDemand(NightDemandKind.FORECAST) in self.kept:
@@ -153,7 +147,7 @@ class MenuRows(NightRows):
         self.program.between(served, None, most)
 
     def _stretch(self, drink: int) -> None:
-        """It is offered where it is on some night, and comes onto the menu once."""
+        """Add the rows of one stretch: offered if on some night, and coming onto the menu once."""
         on = [night[drink] for night in self.on]
         offered = self.offered[drink]
         for v in on:
@@ -169,7 +163,7 @@ class MenuRows(NightRows):
         self.program.between(plus(comes, {offered: -1}), None, 0)
 
     def _within_limits(self, at: int, drink: NightDrink, night: int) -> None:
-        """On a night on which it is on, within its limits to the whole drink; else no serve."""
+        """Add the limits of a drink on a night: whole drinks if it is on, else no serve."""
         count = most = self.question.nights[night].drinks
         least = 1
         served, on = {self.serves[night][at]: 1}, self.on[night][at]
@@ -187,8 +181,8 @@ class MenuRows(NightRows):
         self.program.between(plus(served, {on: -most}), None, 0)
 
     def _in_all(self, at: int, drink: NightDrink) -> None:
-        """Over the nights on which it is on within its limits, to the whole drink; and never so few
-        that nobody would print it."""
+        """Add the limits of a drink over the nights on which it is on, rounded to whole drinks, and
+        its least number (`worth_a_line`)."""
         nights = self.question.nights
         if NightDemand(NightDemandKind.FORECAST) not in self.kept:
             return
@@ -201,7 +195,7 @@ class MenuRows(NightRows):
         self.program.highs[total] = _most_of(drink.high, sum(counts))
 
     def _who_is_on(self) -> None:
-        """Which drinks may be offered together."""
+        """Add the rules on which drinks are offered together."""
         menu, program = self.menu, self.program
         if NightDemand(NightDemandKind.MOST) in self.kept:
             program.between(dict.fromkeys(self.offered, 1), None, menu.most)
@@ -222,7 +216,7 @@ class MenuRows(NightRows):
             self._nothing_for_one_alone()
 
     def _nothing_for_one_alone(self) -> None:
-        """What is new is bought for two drinks at least: for each, only with one of the others."""
+        """Add the rows of `for_two`: a new item is bought only if two drinks take it."""
         users, known = users_of(self.question), known_to(self.question)
         for source, paid in zip(self.question.sources, self.bought, strict=True):
             if paid is not None and source.item not in known and not source.free:
@@ -233,26 +227,27 @@ class MenuRows(NightRows):
 
 
 def _most_of(share: int, count: int) -> int:
-    """The most serves that are a share of so many, to the whole drink."""
+    """The most serves for a share of `count` drinks, rounded up."""
     return min(count, (share * count + WHOLE_SHARE - 1) // WHOLE_SHARE)
 
 
 def _at_least(drink: NightDrink, count: int) -> int:
-    """The fewest."""
+    """The fewest serves for the least share of `count` drinks, rounded down."""
     return drink.low * count // WHOLE_SHARE
 
 
 def worth_a_line(drink: NightDrink, counts: Sequence[int]) -> int:
-    """The fewest serves in all for which a drink is printed, of nights with so many drinks: half
-    its least share of them all, or the most that one of the nights may have of it. Our own choice.
+    """The fewest serves over all nights for which a drink is printed on a menu; our own choice.
+
+    Half its least share of all drinks, or the most of it that one of the nights may have, if less.
     """
     half = drink.low * sum(counts) // (2 * WHOLE_SHARE)
     return min(half, _most_of(drink.high, max(counts)))
 
 
 def known_to(question: Nights) -> frozenset[int]:
-    """Items that are there from the start or said to be known, or of which something is made that
-    is: lemons are nothing new to a bar that has their juice."""
+    """Items that are not new to the bar: in stock, said to be known, or an input of what is in
+    stock, as lemons are where there is lemon juice."""
     known = frozenset[int]() if question.menu is None else question.menu.known
     there = known.union(lot.item for lot in question.lots)
     made_of = (set(s.takes) for s in question.sources if s.item in there)
@@ -260,7 +255,7 @@ def known_to(question: Nights) -> frozenset[int]:
 
 
 def users_of(question: Nights) -> tuple[frozenset[int], ...]:
-    """Which drinks take each item, or what is made of it."""
+    """For each item the drinks that take it, or something made of it."""
     made: dict[int, set[int]] = {}
     for source in question.sources:
         for item in source.takes:

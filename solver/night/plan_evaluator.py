@@ -1,6 +1,6 @@
-"""Simulate a plan, first expired first out: stock by day, spoilage, and what is left.
+"""The exact evaluator of plans: simulates stock by day, first expired first out, and spoilage.
 
-This is the exact evaluator: only what can be poured to the end here is called a plan.
+It shares no rows with the program; only a plan that can be poured to its end here is reported.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class Left:
 
 @dataclass(frozen=True)
 class PouredPlan:
-    """The course of a plan.
+    """What comes of pouring a plan.
 
     `stock` has, for every day, the ticks of each item at its end, without what spoiled; `taken`
     what drinks and recipes took on it. `unopened` has, for every day, how many units of each source

@@ -1,8 +1,8 @@
-"""The rows of a run of nights: what every plan keeps, and what makes one plan better than another.
+"""The integer program of a run of nights: rows that every plan keeps, and objectives.
 
-Most things go in the order in which they came, and of such a queue it is enough to count what has
-spoiled so far. Where something comes later and spoils sooner, it goes by *lots*: how much of each
-is poured on each day; what keeps past the end of the plan is then one pool.
+An item whose lots go first in, first out needs one variable a day: what has spoiled so far. If a
+later lot spoils sooner, the program has a variable for what is poured of each lot on each day, and
+what keeps past the end of the plan is one pool.
 """
 
 from __future__ import annotations
@@ -17,26 +17,27 @@ from solver.night.rounding_inequalities import fewest, poured_of_units, wasted
 from solver.search.milp.integer_program import IntTerms, Program, plus, times
 
 ML = 100.0
-"""Ticks in what solvers of floats calculate in."""
+"""Ticks in the natural unit, millilitres, for solvers that calculate in floats."""
 FEW_UNITS = 50
-"""A source of more units than this gives small ones, such as the juice of a lime."""
+"""Sources of more units than this have small ones, such as the juice of a lime."""
 
 
 class NightRows:
     """The program of a question in which the demands `kept` must hold.
 
-    With `OF_WHOLE_UNITS` it has the rows of what a part of a unit does not give, too.
+    With `OF_WHOLE_UNITS` it has `rounding_inequalities`, too. Objectives are linear expressions;
+    `waste`, `loss`, `unevenness` and `fullest` add variables and rows when called.
     """
 
     OF_WHOLE_UNITS: ClassVar[bool] = True
 
     def __init__(self, question: Nights, kept: frozenset[NightDemand]) -> None:
-        """Write all of it."""
+        """Write all rows of plans."""
         self.question = question
         self.kept = kept
         self.program = Program()
         self.spoiled: list[tuple[int, dict[int, int], int]] = []
-        """Item, sum and constant of what spoils: constant + sum ticks."""
+        """Ticks that spoil, by item: (item, terms, constant)."""
         self.serves = [
             [self.program.whole(0, night.drinks) for _ in question.drinks]
             for night in question.nights
@@ -44,7 +45,7 @@ class NightRows:
         self.so_far = self._so_far()
         """Serves of each drink until the end of each night."""
         self.totals = self.so_far[-1]
-        """All serves of each drink: what is there from the start is a matter of these alone."""
+        """Serves of each drink over all nights."""
         self.units = [self._units(source) for source in question.sources]
         self.bought = [self._bought(at, source) for at, source in enumerate(question.sources)]
         self.program.follows += self.serves
@@ -69,7 +70,7 @@ class NightRows:
                     self.program.between(served, None, capacity.most)
 
     def plan(self, values: tuple[int, ...]) -> PlanValues:
-        """The plan that values of the variables are."""
+        """The plan that values of the variables stand for."""
         return PlanValues(
             serves=tuple(tuple(values[v] for v in night) for night in self.serves),
             units=tuple(
@@ -78,7 +79,7 @@ class NightRows:
         )
 
     def _large(self) -> list[int]:
-        """Units of which there are few, a bottle or a batch: one more or less decides much."""
+        """Variables of large units, bottles and batches, of which one more or less decides much."""
         found = [v for v in self.bought if v is not None]
         for source, ready in zip(self.question.sources, self.units, strict=True):
             most = self._most(self._poured(source.item, self.totals), 0)
@@ -86,10 +87,10 @@ class NightRows:
             found += ready.values() if few else []
         return found
 
-    # What makes a plan better.
+    # Objectives.
 
     def waste(self) -> dict[int, int]:
-        """What spoils, in the worth that anybody cares for; of each thing rounded up to it."""
+        """The value of what spoils, in worth units, rounded up for each item."""
         unit = self.question.worth_unit
         terms: dict[int, int] = {}
         for item, spoils, constant in self.spoiled:
@@ -101,16 +102,16 @@ class NightRows:
         return terms
 
     def cost(self) -> dict[int, int]:
-        """What is paid."""
+        """The cost of what is bought."""
         pairs = zip(self.bought, self.question.sources, strict=True)
         return {v: source.cost for v, source in pairs if v is not None}
 
     def loss(self) -> dict[int, int]:
-        """What is paid and what spoils, in money; what is bought and spoils counts in both."""
+        """Cost plus the value of what spoils; what is bought and spoils counts in both."""
         return plus(self.cost(), times(self.waste(), self.question.worth_costs))
 
     def unevenness(self) -> dict[int, int]:
-        """How far the drinks of every night are from their wished shares, in parts of a drink."""
+        """The distance from the wished shares, summed, in parts (`WHOLE_SHARE`) of a drink."""
         terms: dict[int, int] = {}
         for night, poured in zip(self.question.nights, self.serves, strict=True):
             for drink, served in zip(self.question.drinks, poured, strict=True):
@@ -122,20 +123,20 @@ class NightRows:
         return terms
 
     def work(self) -> dict[int, int]:
-        """How much is got ready, the earlier the worse: what is made late is fresh."""
+        """The units got ready, weighted more the earlier they are."""
         days = self.question.days
         return {v: 2 * days - day for ready in self.units for day, v in ready.items()}
 
     def poured(self, drink: int) -> dict[int, int]:
-        """How many serves of a drink there are."""
+        """The serves of a drink over all nights."""
         return {night[drink]: 1 for night in self.serves}
 
     def drinks(self, night: int) -> dict[int, int]:
-        """How many drinks a night has."""
+        """The drinks of a night."""
         return dict.fromkeys(self.serves[night], 1)
 
     def fullest(self, group: frozenset[int]) -> dict[int, int]:
-        """The drinks of a group on the night that has most of them."""
+        """The largest number of drinks of a group on any night."""
         most = self.program.whole(0, max(night.drinks for night in self.question.nights))
         for poured in self.serves:
             served = {poured[drink]: -1 for drink in sorted(group)}
@@ -143,7 +144,7 @@ class NightRows:
         return {most: 1}
 
     def left(self, item: int, day: int) -> tuple[dict[int, int], int]:
-        """Ticks of an item that came by the end of a day and were not poured: sum and constant."""
+        """Ticks of an item that came by the end of a day and were not poured: terms, constant."""
         came = [
             {v: source.size}
             for source, ready in zip(self.question.sources, self.units, strict=True)
@@ -158,7 +159,7 @@ class NightRows:
     # The rows.
 
     def _so_far(self) -> list[list[int]]:
-        """Sums over nights, each by the one before: so the rows of a long plan have few terms."""
+        """Serves of each drink up to each night, by recursion: rows of long plans stay short."""
         found: list[list[int]] = []
         drinks = 0
         for night, served in zip(self.question.nights, self.serves, strict=True):
@@ -183,7 +184,7 @@ class NightRows:
         return ready
 
     def _bought(self, at: int, source: Source) -> int | None:
-        """The cases that are paid for, where any may have to be."""
+        """The variable of the cases that are paid for; None if none can be."""
         if not source.cost or source.most <= source.free:
             return None
         paid = self.program.whole(0, source.cases(source.most))
@@ -192,10 +193,9 @@ class NightRows:
         return paid
 
     def _shares(self) -> None:
-        """Every drink within its limits, on every night and in all, to the whole drink.
+        """Add the limits of every drink, on every night and in all, rounded to whole drinks.
 
-        Of a known number of drinks the limits are whole numbers: without this a relaxation would
-        pour up to one drink more of each on every night.
+        Rounding them tightens the relaxation by up to a drink for each drink and night.
         """
         for at, night in enumerate(self.question.nights):
             low = night.drinks if NightDemand(NightDemandKind.DRINKS, at) in self.kept else 0
@@ -211,7 +211,7 @@ class NightRows:
             self._share(self.totals[at], every, low, high)
 
     def _share(self, served: int, nights: Sequence[int], low: int, high: int) -> None:
-        """What is served of a drink on some nights is within its share of all their drinks."""
+        """Add the limits of a drink over some nights."""
         if all(NightDemand(NightDemandKind.DRINKS, night) in self.kept for night in nights):
             drinks = sum(self.question.nights[night].drinks for night in nights)
             self.program.lows[served] = low * drinks // WHOLE_SHARE
@@ -252,7 +252,7 @@ class NightRows:
         )
 
     def _item(self, item: int) -> None:
-        """No more of an item is poured than there is, nor past its day."""
+        """Add the rows of an item: no more is poured than there is, nor past its last day."""
         needs = [self._needed(item, day) for day in range(self.question.days)]
         lots = list(self._lots(item))
         if not any(needs) and all(lot.last is None for lot in lots):
@@ -271,11 +271,10 @@ class NightRows:
             self._flows(item, needs, lots)
 
     def _queue(self, item: int, most: list[int], lots: list[ComingLot]) -> None:
-        """What comes first goes first: of a queue it is enough to know how much has spoiled.
+        """Add the rows of an item whose lots go first in, first out.
 
-        What has spoiled by the end of a day is all that was to go by then and did not, S - N where
-        S is what was to go by then and N what was poured, and no less than on the day before: the
-        recursion of a queue whose head is poured or spoils.
+        With S(t) ticks whose last day is t or before, and N(t) ticks poured by then, the spoiled
+        ticks are W(t) >= S(t) - N(t) and W(t) >= W(t - 1); W(t) + N(t) is at most what came.
         """
         spoiled: dict[int, int] = {}
         so_far: list[dict[int, int]] = []
@@ -303,7 +302,8 @@ class NightRows:
         return constant + sum(c * self.program.highs[v] for v, c in terms.items() if c > 0)
 
     def _flows(self, item: int, needs: list[dict[int, int]], lots: list[ComingLot]) -> None:
-        """How much of each dated lot is poured on each day, and the rest out of the pool."""
+        """Add the rows of an item whose lots may spoil out of order: flows from lots to days, and a
+        pool of what keeps."""
         flows: list[dict[int, int]] = [{} for _ in needs]
         for lot in lots:
             if lot.last is None:
@@ -320,7 +320,7 @@ class NightRows:
         self._pool(item, flows, [lot for lot in lots if lot.last is None])
 
     def _pool(self, item: int, flows: list[dict[int, int]], pool: list[ComingLot]) -> None:
-        """By no day has more gone out of the pool than had come into it."""
+        """Add the rows of the pool: by no day has more been poured of it than had come."""
         for day, dated in enumerate(flows):
             if dated:
                 self.program.between(plus(self._needed(item, day), times(dated, -1)), 0, None)

@@ -31,8 +31,7 @@ class NightLot:
 
 @dataclass(frozen=True)
 class Source:
-    """A way to have more of an item in whole units: a bottle opened, a batch cooked, a lime
-    pressed.
+    """A way to get more of an item in whole units: open a bottle, cook a batch, press a lime.
 
     A unit is ready on one of `days` and may be poured on that day and `keeps` days more (None: past
     the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
@@ -60,11 +59,11 @@ class Source:
         return day + self.keeps
 
     def cases(self, units: int) -> int:
-        """The cases that are paid for where so many units are got ready."""
+        """The cases to pay for if so many units are got ready."""
         return max(0, -((self.free - units) // self.case))
 
     def unopened(self, units: int) -> int:
-        """Units that are there, free or paid for, and are not among so many that are got ready."""
+        """Units, free or paid for, that remain if so many are got ready."""
         return self.free + self.cases(units) * self.case - units
 
 
@@ -111,15 +110,15 @@ class Capacity:
 
 @dataclass(frozen=True)
 class MenuRules:
-    """The drinks on offer are to be chosen; drinks are positions in `Nights.drinks`.
+    """Rules for choosing the drinks on offer; drinks are positions in `Nights.drinks`.
 
     A drink is on the menu of a night if it is poured then, within its limits, and on every night
     with drinks between its first and its last. At most `most` are offered; of each group of
     `either` at most one; on each night at least one of each of `guests`; and all that are `fixed`.
     `costs` is the cost of a serve, in the unit of `Source.cost`, and `keeps` the share of its price
-    that remains: drinks below `margin` are not offered. With `for_two`, nothing is bought for a
-    single drink that is not there yet, nor one of the items that are `known`. `kinds` are groups of
-    similar drinks; they may overlap.
+    that remains: drinks below `margin` are not offered. With `for_two`, an item that is not in
+    stock and not `known` is bought only if at least two of the drinks on offer take it. `kinds` are
+    groups of similar drinks; they may overlap.
     """
 
     most: int

@@ -1,9 +1,8 @@
-"""What whole units mean for an item, said in rows that a relaxation cannot get round.
+"""Valid inequalities for whole units of an item, which tighten the linear relaxation.
 
-A relaxation opens a fifth of a batch on every day. The rows here hold for whole units only; they
-are those of lot sizing by batches (Pochet and Wolsey, Production Planning by Mixed Integer
-Programming, 2006), for what perishes. `least` and `most` are the ticks of an item that may be
-poured on each day; only lots whose units all have one size are spoken of.
+They are those of lot sizing in batches (Pochet and Wolsey, Production Planning by Mixed Integer
+Programming, 2006), for items that perish. `least` and `most` are bounds on the ticks poured on each
+day. Days on which lots have units of several sizes are left out.
 """
 
 from __future__ import annotations
@@ -14,19 +13,19 @@ from typing import Final
 from solver.night.coming_lots import ComingLot
 
 IN_A_ROW: Final = 3
-"""Days in a row that are looked at together: longer runs hold little more, and are many."""
+"""Consecutive days of an inequality, at most: longer runs add little, and are many."""
 MANY: Final = 2
-"""Where so many units may be needed at once, a part of one makes little difference."""
+"""If more units may be needed at once, rounding adds little."""
 
 
 def fewest(
     least: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[Mapping[int, int], int]]:
-    """How many whole units the least that is poured on a few days in a row needs: sum and least.
+    """Yield (units, least): the whole units needed for the least that is poured on some days.
 
-    What is poured on those days is of lots that are there on one of them: a batch that keeps two
-    days is cooked every third day however little of it is poured. (Integer rounding of cut-set
-    inequalities.)
+    Only lots that can be poured on one of the consecutive days count, so that a batch which keeps
+    two days is cooked every third day, however little is poured (integer rounding of cut-set
+    inequalities).
     """
     for first in range(len(least)):
         for last in range(first, min(first + IN_A_ROW, len(least))):
@@ -41,13 +40,13 @@ def fewest(
 def poured_of_units(
     most: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[int, Mapping[int, int], int]]:
-    """What can be poured on a day of the units that are there: day, sum and constant.
+    """Yield (day, units, constant): poured on the day <= units + constant.
 
-    All of a day is poured of one unit, or of none: so a part of a unit counts as that part of what
-    the day may need, and not of its size. With `missing` = whole · size + rest, no more is poured
-    than constant + whole · (size - rest) + rest · units: with `whole` units or fewer because each
-    gives its size and rest <= size, with more because that is all the day may need. (Mixed-integer
-    rounding; for whole = 0 the inequalities of Barany, Van Roy and Wolsey, 1984.)
+    A part of a unit counts as that part of what the day may need, and not of its size. With
+    `missing` = whole · size + rest, no more is poured than constant + whole · (size - rest) + rest
+    · units: with `whole` units or fewer because each gives its size and rest <= size, with more
+    because that is all the day may need. (Mixed-integer rounding; for whole = 0 the inequalities of
+    Barany, Van Roy and Wolsey, 1984.)
     """
     for day, need in enumerate(most):
         there = [lot for lot in lots if lot.first <= day and lot.lasts_to(day)]
@@ -66,10 +65,10 @@ def poured_of_units(
 def wasted(
     most: Sequence[int], lots: Sequence[ComingLot]
 ) -> Iterator[tuple[int, Mapping[int, int], int]]:
-    """What spoils at least of the units that come on a day: the day they spoil, sum and constant.
+    """Yield (last, units, constant): spoiled on the day `last` >= units + constant.
 
-    What may be poured as long as they last needs `whole` units and a `rest`: of each unit more than
-    `whole`, size - rest spoils (mixed-integer rounding).
+    What can be poured of a lot while it lasts is `whole` units and a `rest`; of each unit beyond
+    `whole`, at least size - rest spoils (mixed-integer rounding).
     """
     for lot in lots:
         if lot.last is None or not lot.terms:

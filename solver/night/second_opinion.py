@@ -20,7 +20,7 @@ class SecondVerdict(enum.Enum):
     AGREES = "agrees"
     DISAGREES = "disagrees"
     OPEN = "open"
-    """It found nothing against it, and had no time to prove as much."""
+    """It has found no contradiction, and has not proven as much itself."""
 
 
 def second_verdict(first: PlanResult, second: PlanResult, share: float = SHARE) -> SecondVerdict:

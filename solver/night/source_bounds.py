@@ -1,7 +1,7 @@
-"""Upper bounds on what drinks and recipes could use, from the question alone.
+"""Upper bounds on the units of each source, by what drinks and recipes could use (presolve).
 
-Without them a relaxation buys what nobody could pour, and cooks what nobody pours only to use up
-what would spoil.
+Without them relaxations buy what nobody could pour; and plans cook what nobody pours, only so that
+less spoils.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from solver.night.problem import Nights, Source
 
 
 def with_source_bounds(question: Nights) -> Nights:
-    """The question with an upper bound on each source: what drinks and recipes could use."""
+    """The question with at most so many units of each source as drinks and recipes could use."""
     _, units = most_needed(question)
     return replace(
         question,
@@ -70,7 +70,7 @@ def _there_all_along(question: Nights, item: int, begins: int) -> int:
 
 
 def _spare(question: Nights, source: Source, *, cooked_from: bool) -> int:
-    """Units beyond what could be used, as of others a part spoils: none of what keeps to the end.
+    """Units beyond what could be used, since part of others may spoil; 0 if units keep to the end.
 
     Of the rest each day that takes some may leave a part of one unit. (What is poured on `n` days
     out of lots is poured so that no more than n of them are neither full nor emptied: a basic

@@ -1,4 +1,4 @@
-"""Why no plan gives all that is asked, and how near one comes."""
+"""Why no plan meets all demands, and how near one comes: minimal conflicts, nearest plans."""
 
 from __future__ import annotations
 
@@ -32,14 +32,14 @@ class Reached:
 
     @property
     def proven(self) -> bool:
-        """Whether none comes nearer."""
+        """Whether no plan comes nearer."""
         return self.value <= self.bound
 
 
 def demand_conflicts(
     question: Nights, solver: ProgramSolver, clock: Clock
 ) -> Conflicts[NightDemand]:
-    """What of the demands cannot hold together, and what to drop so that the rest can."""
+    """The minimal conflicts of the demands, and the minimal corrections (QuickXplain, MARCO)."""
 
     def ask(kept: frozenset[NightDemand]) -> frozenset[NightDemand] | None:
         clock.check()
@@ -58,8 +58,10 @@ def demand_conflicts(
 def nearest_plan(
     question: Nights, dropped: Iterable[NightDemand], solver: ProgramSolver, clock: Clock
 ) -> Reached | None:
-    """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
-    others are kept. None without time."""
+    """The plan nearest to one demand, or to the drinks of some nights, that keeps all others.
+
+    None if there is none, or no time to find one.
+    """
     dropped = frozenset(dropped)
     rows = rows_of(question, frozenset(demands_of(question)) - dropped)
     nights = [demand for demand in dropped if demand.kind is NightDemandKind.DRINKS]
@@ -74,9 +76,9 @@ def nearest_plan(
 
 
 def distance_to(rows: NightRows, demand: NightDemand) -> tuple[IntTerms, int]:
-    """What is minimised to come near a demand, and a constant that is added to it.
+    """The distance from a demand: terms and constant.
 
-    Drinks of a night or of a kind that are asked for count with a minus.
+    For demands on a number of drinks it is that number, negated.
     """
     match demand.kind:
         case NightDemandKind.DRINKS:

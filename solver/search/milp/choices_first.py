@@ -22,7 +22,6 @@ from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
     IntTerms,
-    Meanwhile,
     Program,
     ProgramOutOfTime,
     SolvedProgram,
@@ -64,10 +63,8 @@ class ChoicesFirst:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = NO_GAP,
-        meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `Solver`; `meanwhile` is not used."""
-        del meanwhile
+        """See `ProgramSolver`."""
         quick = Enough(enough.within, enough.share, self.WORK)
         first = CpSatProgram().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):

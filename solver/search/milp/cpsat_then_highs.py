@@ -13,7 +13,6 @@ from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
     IntTerms,
-    Meanwhile,
     Program,
     ProgramOutOfTime,
     SolvedProgram,
@@ -44,9 +43,8 @@ class CpSatThenHighs:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = NO_GAP,
-        meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `Solver`."""
+        """See `ProgramSolver`."""
         first: SolvedProgram | Infeasible | ProgramOutOfTime = ProgramOutOfTime()
         if len(program.lows) <= self.MANY or not (hint and goal):
             quick = Enough(enough.within, work=self.WORK)
@@ -58,7 +56,7 @@ class CpSatThenHighs:
         if isinstance(first, SolvedProgram) and (program.finish is not None or enough.of(first)):
             return first
         best = first.values if isinstance(first, SolvedProgram) else hint
-        second = Highs().minimise(program, goal, clock, best, enough, meanwhile)
+        second = Highs().minimise(program, goal, clock, best, enough)
         if not isinstance(second, Infeasible):
             return better_of(first, second)
         if isinstance(first, SolvedProgram):

@@ -55,13 +55,12 @@ class Highs:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = NO_GAP,
-        meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `Solver`; `enough.work` is not used."""
+        """See `ProgramSolver`; `enough.work` is not used."""
         # What is measured is whole in ticks; in millilitres it need not be held to that.
         whole = {v for v, unit in enumerate(program.units) if unit == 1.0}
         found = solve_by_highs(
-            program, goal, clock, whole, enough, dict(enumerate(hint)), meanwhile
+            program, goal, clock, whole, enough, dict(enumerate(hint)), program.meanwhile
         )
         if not isinstance(found, FoundInFloats):
             return found

@@ -17,6 +17,9 @@ from solver.search.milp.cpsat import solved, steady_parameters
 from solver.search.milp.load_ortools import cp_sat
 from solver.search.tolerances import INTEGER_SLACK
 
+Meanwhile = Callable[[Callable[[], bool]], None]
+"""Work to do beside a solver that cannot be interrupted; it is given a function that says whether
+the solver has ended."""
 IntTerms = Mapping[int, int]
 """A linear expression: the coefficient of each variable, by its position."""
 _NO_END = 2**62
@@ -44,7 +47,8 @@ class Program:
     - `finish`: improves rounded values of `follows` until a clock ends, and returns them with the
       values of further variables that fit;
     - `choices`: yes-or-no variables among `leads`; `switches`: yes-or-no variables that say when
-      what was chosen is on (`choices_first`).
+      what was chosen is on (`choices_first`);
+    - `meanwhile`: what to do beside HiGHS, which cannot be interrupted.
     """
 
     lows: list[int] = field(default_factory=list)
@@ -56,6 +60,7 @@ class Program:
     choices: list[int] = field(default_factory=list)
     switches: list[int] = field(default_factory=list)
     finish: Callable[[Mapping[int, int], Clock], Mapping[int, int]] | None = None
+    meanwhile: Meanwhile | None = None
 
     def whole(self, low: int, high: int, unit: float = 1.0) -> int:
         """Add an integer variable; returns its position."""
@@ -114,9 +119,6 @@ class Enough:
 
 
 NO_GAP = Enough()
-Meanwhile = Callable[[Callable[[], bool]], None]
-"""Work to do beside a solver that cannot be interrupted; it is given a function that says whether
-the solver has ended."""
 
 
 class ProgramSolver(Protocol):
@@ -129,7 +131,6 @@ class ProgramSolver(Protocol):
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = NO_GAP,
-        meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
         """Minimise `goal` within the clock, to the gap of `enough`.
 
@@ -207,10 +208,8 @@ class CpSatProgram:
         clock: Clock,
         hint: Sequence[int] = (),
         enough: Enough = NO_GAP,
-        meanwhile: Meanwhile | None = None,
     ) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-        """See `ProgramSolver`; `meanwhile` is not used."""
-        del meanwhile
+        """See `ProgramSolver`."""
         cmh = cp_sat()
 
         model: Any = cmh.CpModelProto()

@@ -2,12 +2,13 @@
 
 Candidates are the book and designs of what is dated (`new_drinks`): profiles by how little less
 usual a drink with the ingredient is, each with another base, and with more of the ingredient as
-long as it is on target. Of new drinks that a guest would take for one (`alike`: base, sour, what is
-shown), or that show the same in one profile, one is offered, and none beside a drink of the book
-like it. Of what is to be used up the house makes no more meanwhile. The choice is `solver/night`'s.
+long as it is on target. Of new drinks that a guest would take for one (`similar_drinks`: base,
+sour, what is shown), or that show the same in one profile, one is offered, and none beside a drink
+of the book like it. Of what is to be used up the house makes no more meanwhile. The choice is
+`solver/night`'s.
 
-A No says what cannot be had in time (`lacking`) and which drinks of the book nearly do for a guest
-(`nearly`).
+A No says what cannot be had in time (`missing_for_menu`) and which drinks of the book nearly do for
+a guest (`nearly_for_guest`).
 
 Measured (`python -m tests.bench.menus`), two idle cores: 140 drinks on nine nights, 19 drinks to
 choose from, 12 of them new: a menu after 8.4 s of a limit of 10, designs included, what is lost

@@ -9,6 +9,7 @@ ready (`ready_days`).
 
 A forecast (40%) holds to the whole drink on every night and in all; a range is what the plan may
 choose in; a drink without either is between half and twice an equal part of the rest. Nothing is
-prepared beyond what the drinks could use, not even to use up what would spoil. `way_out` asks each
-way out as it would be typed before it is told; `in_the_way` names what cannot be ready in time.
+prepared beyond what the drinks could use, not even to use up what would spoil. `ways_out` asks each
+way out as it would be typed before it is told; `missing_supplies` names what cannot be ready in
+time.
 """
