@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -229,8 +229,12 @@ class Library:
         return replace(self, ingredients=tuple(own.get(i.key, i) for i in self.ingredients))
 
 
+@lru_cache(maxsize=8192)
 def fold(text: str) -> str:
-    """A name as it is compared: case and spacing don't count."""
+    """A name as it is compared: case and spacing don't count.
+
+    Every bar that is loaded asks it of every name that there is, several times.
+    """
     return " ".join(text.casefold().split())
 
 

@@ -126,9 +126,9 @@ class Part(Model):
 
     def accepts(self, ingredient: Ingredient) -> bool:
         """Whether `ingredient` may fill this part."""
-        if any(map(ingredient.answers_to, self.not_ingredients)):
+        if ingredient.answers_to_any(self.not_ingredients):
             return False
-        if any(map(ingredient.answers_to, self.ingredients)):
+        if ingredient.answers_to_any(self.ingredients):
             return True
         return _is_of(ingredient.kind, self.kinds, self.not_kinds)
 
