@@ -13,7 +13,7 @@ Words = tuple[str, ...]
 MOST_WORDS = 5
 """Words that the longest name of an ingredient has."""
 KEPT = 8192
-"""Texts whose forms are remembered: more than all names that there are, which every bar asks for."""
+"""Texts whose forms are remembered: more than there are names, of which every bar asks them."""
 
 _IRREGULAR = {
     "leaves": "leaf", "loaves": "loaf", "halves": "half", "calves": "calf", "knives": "knife",
