@@ -47,14 +47,10 @@ class Library:
 
         Made when it is first asked for: most libraries are only steps on the way to a bar's.
         """
-        index: dict[str, Ingredient] = {}
-        for ingredient in self.ingredients:
-            index.setdefault(ingredient.key, ingredient)
-        for ingredient in self.ingredients:
-            index.setdefault(fold(ingredient.name), ingredient)
-        for ingredient in self.ingredients:
-            for alias in ingredient.aliases:
-                index.setdefault(fold(alias), ingredient)
+        backwards = self.ingredients[::-1]  # of equal names the last one stays
+        index = {fold(alias): item for item in backwards for alias in item.aliases}
+        index |= {fold(item.name): item for item in backwards}
+        index |= self._by_key
         for name, key in self.house.means.items():
             own = self._by_key.get(key)
             if own is not None:

@@ -240,7 +240,7 @@ def _labelled(library: Library, shelf: Shelf) -> Library:
 
 def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
     """Water, which every bar has, listed or not, and which costs nothing."""
-    water = library.get(WATER)
+    water = library.by_key(WATER)
     if water is None or shelf.row(water.key) is not None:
         return ()
     return (Stocked(water, bottle=1000.0, price=0.0),)
