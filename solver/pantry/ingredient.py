@@ -239,8 +239,9 @@ class Ingredient(Opinions):
 
     def answers_to_any(self, texts: tuple[str, ...]) -> bool:
         """Whether one of them is its key, name or an alias, whatever the case and spacing."""
-        names = (self.key, self.name, *self.aliases)
-        return bool(texts) and not _folded(texts).isdisjoint(_folded(names))
+        if not texts:
+            return False
+        return not _folded(texts).isdisjoint(_folded((self.key, self.name, *self.aliases)))
 
     def called(self, label: str) -> Ingredient:
         """The same ingredient by the bar's own name; what it was called before is an alias."""

@@ -126,11 +126,9 @@ class Part(Model):
 
     def accepts(self, ingredient: Ingredient) -> bool:
         """Whether `ingredient` may fill this part."""
-        if ingredient.answers_to_any(self.not_ingredients):
-            return False
-        if ingredient.answers_to_any(self.ingredients):
-            return True
-        return _is_of(ingredient.kind, self.kinds, self.not_kinds)
+        named = ingredient.answers_to_any
+        of_kind = _is_of(ingredient.kind, self.kinds, self.not_kinds)
+        return (of_kind or named(self.ingredients)) and not named(self.not_ingredients)
 
     def each_pour(self, measures: Measures) -> PourSpan:
         """The pour of one ingredient; of nothing where the part is left out.
