@@ -34,10 +34,11 @@ def content() -> dict[Path, bytes]:
     ("plan weekend --no-buying --spend 20", "two answers to one question"),
     ("plan weekend --use-up rhubarb-syrup", "does not say what is to be gone by when"),
     ("plan --drinks many harbour-light", "'many' is not a number"),
+    ("plan --drinks 1.5 harbour-light", "'1.5' is no number of drinks"),
     ("price harbour-light --at 0", "a price is more than nothing"),
     ("price harbour-light --at '-1'", "it is below zero"),
     ("prep rhubarb-syrup --aim '60 Brix' --step '0.00001 g'", "are more than a scale"),
-    ("prep rhubarb-syrup --aim '60 Brix' --stored '300 C'", "stays dissolved at 300 °C is not known"),
+    ("prep rhubarb-syrup --aim '60 Brix' --stored '300 C'", "dissolved at 300 °C is not known"),
 ])  # fmt: skip
 def test_one_sentence_says_why_not(line: str, said: str) -> None:
     before = content()
@@ -48,17 +49,25 @@ def test_one_sentence_says_why_not(line: str, said: str) -> None:
     assert content() == before
 
 
-def test_what_was_undone_is_undone_once(tmp_path: Path) -> None:
+def test_what_was_undone_is_undone_once_and_the_log_says_so(tmp_path: Path) -> None:
     bar = shutil.copytree(DEMO, tmp_path / "bar")
 
     def stock(*line: str) -> tuple[int, str]:
         done = CliRunner().invoke(main, ["stock", *line, "--bar", str(bar)])
-        return done.exit_code, done.stderr
+        return done.exit_code, done.output
 
+    assert stock("log") == (0, "Nothing has moved yet.\n")
     assert stock("in", "rye-whiskey", "2 bottles")[0] == 0
     assert stock("undo", "1")[0] == 0
     code, said = stock("undo", "1")
     assert (code, "entry 1 was undone already" in said) == (2, True), said
+    code, said = stock("log", "1")
+    assert code == 0
+    first, *moves = said.splitlines()
+    assert first.startswith("Entry 1")
+    assert first.endswith("; undone")
+    assert any(line.startswith("  rye-whiskey  ") for line in moves), said
+    assert "1 earlier: --last 2 shows all." in stock("log", "--last", "1")[1]
 
 
 def test_a_guest_of_a_file_without_a_profile_is_asked_for_one(tmp_path: Path) -> None:
