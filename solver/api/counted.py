@@ -90,7 +90,7 @@ class Sold(Fields):
     """What sales take from the shelf; `entry` None where nothing of it is there.
 
     `columns` are the headings that were read, by "drink", "sold" and "date"; `voided` drinks had a
-    minus. `taken_as_fruit` are juices that nobody counts.
+    minus. `taken_as_fruit` are juices beyond what was counted.
     """
 
     columns: dict[str, str]

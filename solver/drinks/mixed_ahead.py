@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -14,7 +14,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.pour import Pour
+from solver.pantry.pour import Pour, by_key
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
 from solver.pantry.stocked import Stocked, together
@@ -80,8 +80,8 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         row=row,
         good_ml=0.0 if good is None else good.on_hand or 0.0,
         each_ml=each_ml,
-        inside=_by_key(pour for pour in pours if _is_in(row.ingredient, pour)),
-        outside=_by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
+        inside=by_key(pour for pour in pours if _is_in(row.ingredient, pour)),
+        outside=by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
     )
 
 
@@ -90,14 +90,6 @@ def _serve_ml(inside: list[Pour], batch: Ingredient) -> float:
     brought = sum(_without_water(p.amount * p.ingredient.composition()) for p in inside)
     per_ml = _without_water(batch.composition())
     return brought / per_ml if per_ml else 0.0
-
-
-def _by_key(pours: Iterable[Pour]) -> dict[str, float]:
-    found: dict[str, float] = {}
-    for pour in pours:
-        key = pour.ingredient.key
-        found[key] = found.get(key, 0.0) + pour.amount
-    return found
 
 
 def _is_in(batch: Ingredient, pour: Pour) -> bool:

@@ -27,6 +27,7 @@ class Stocked:
     and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
     `worked_out` is what one mL (or g) costs where the shelf has no price;
     `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
+    `in_fruit` is how much more than `on_hand` could be pressed of fruit that is there.
     `waits` is for how many days it has to stand before it is poured, as its recipe says.
     """
 
@@ -44,6 +45,7 @@ class Stocked:
     label: str = ""
     worked_out: UnitPrice | None = None
     fruit: Fruit | None = None
+    in_fruit: float = 0.0
     waits: int = 0
 
     @property
@@ -72,6 +74,10 @@ class Stocked:
         """The row without the batches of which the last day is over, or that are not ready yet;
         None where that is all of it."""
         return together(lot for lot in self.lots if not lot.past(today) and not lot.waiting(today))
+
+    def has(self, amount: float) -> bool:
+        """Whether so much is there, what can be pressed with it; true where nobody has counted."""
+        return self.on_hand is None or amount <= self.on_hand + self.in_fruit
 
     @property
     def in_shell(self) -> bool:

@@ -89,7 +89,9 @@ def _sold_remarks(found: Sold) -> list[str]:
     if found.uncounted:
         lines.append(f"Never counted, so nothing was taken: {listed(found.uncounted)}.")
     if found.pressed:
-        lines.append(f"Never counted, so taken as fruit: {listed(found.pressed)}.")
+        lines.append(
+            f"Beyond what was counted, taken as whole fruit or eggs: {listed(found.pressed)}."
+        )
     if found.unweighed:
         lines.append(f"Garnish that nobody has weighed: {listed(found.unweighed)}.")
     if found.skipped:

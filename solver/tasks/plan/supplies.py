@@ -13,7 +13,7 @@ from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
 from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
-from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.fruit import WHOLE_EGG, Fruit, egg_by_part, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
@@ -210,9 +210,9 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     fruits = fruit_by_juice(bar.library)
     if key in fruits:
         return _pressed(fruits[key], ingredient, bar), ingredient
-    there = bar.stocked(key)
-    if there is not None and there.fruit is not None:  # it is of an egg
-        return _pressed(there.fruit, ingredient, bar), ingredient
+    egg = _egg_of(key, bar)
+    if egg is not None:
+        return _pressed(egg, ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
@@ -231,6 +231,21 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         case=case,
         supplier=row.supplier if row else "",
     ), ingredient
+
+
+def _egg_of(key: str, bar: Bar) -> Fruit | None:
+    """The egg that more of a white or a yolk is separated from; None where it is bought by the
+    bottle, or the bar has no eggs."""
+    there = bar.stocked(key)
+    if there is None:
+        return None
+    if there.fruit is not None:
+        return there.fruit
+    eggs = bar.shelf.row(WHOLE_EGG) if bar.shelf is not None else None
+    bottled = there.price is not None or bool(there.supplier)
+    return (
+        None if eggs is None or not eggs.in_shell or bottled else egg_by_part(bar.library).get(key)
+    )
 
 
 def _assumed(ingredient: Ingredient) -> float:

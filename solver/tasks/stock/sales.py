@@ -65,7 +65,8 @@ class Sold:
     Of perishable ingredients: of `opened` the last bottle was opened, and is dated now; of `begun`
     a new bottle was opened, and the row keeps the date of the one before. `past` are batches that
     were poured after their last day, `early` before they were ready. `skipped` are names of the
-    till that were left out. `pressed` are juices that nobody counts, taken as their fruit.
+    till that were left out. `pressed` are juices of which more was poured than the shelf counts,
+    taken as their fruit.
     """
 
     file: SalesFile
@@ -141,7 +142,7 @@ def sold(
         early=tuple(lot for lot in lots if lot.waiting(day)),
         skipped=left_out,
         batches=batches,
-        pressed=tuple(key for key in asked if key not in poured and shelf.row(key) is not None),
+        pressed=tuple(key for key in asked if poured.get(key, 0.0) < asked[key] and shelf.row(key)),
     )
 
 
