@@ -74,10 +74,8 @@ def _drinks_words(found: Sold) -> str:
 
 def _sold_remarks(found: Sold) -> list[str]:
     lines = [_ran_out(each) for each in found.ran_out]
-    for key in found.opened:
-        row = found.movement.after.row(key) if found.movement else None
-        use_by = f": use by {row.use_by.isoformat()}" if row and row.use_by else ""
-        lines.append(f"The last bottle of {key} is open now{use_by}.")
+    if found.opened:
+        lines.append(f"Open now: {listed(_opened(key, found) for key in found.opened)}.")
     if found.begun:
         lines.append(
             f"A new bottle was begun of {listed(found.begun)}. The shelf keeps the date of the one"
@@ -97,6 +95,13 @@ def _sold_remarks(found: Sold) -> list[str]:
     if found.skipped:
         lines.append(f"Left out: {listed(line.name for line in found.skipped)}.")
     return lines
+
+
+def _opened(key: str, found: Sold) -> str:
+    """What is open, and until when to pour it: "a bottle of tonic-water, use by 2026-11-28"."""
+    row = found.movement.after.row(key) if found.movement else None
+    use_by = f" (use by {row.use_by.isoformat()})" if row and row.use_by else ""
+    return f"a bottle of {key}{use_by}"
 
 
 def _poured_at_a_wrong_time(found: Sold) -> Iterator[str]:

@@ -76,7 +76,10 @@ def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
         return []
     over = " It is past that: not poured." if row.past(bar.today) else ""
     several = ""
-    if row.bottle and row.on_hand is not None and row.on_hand > row.bottle:
+    if row.sealed and row.opened is not None:
+        closed = show_number(row.sealed / (row.bottle or row.sealed))
+        several = f" for the one that is open; {closed} more {'is' if closed == '1' else 'are'} not"
+    elif row.bottle and row.on_hand is not None and row.on_hand > row.bottle:
         several = ", for all that is there: the shelf has one date for each row"
     return [f"use by {row.use_by.isoformat()}{several}.{over}"]
 

@@ -169,7 +169,7 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     shelf.write_text(text.replace(old, new), encoding="utf-8")
     bar = load_bar(root)
     found = sold(sales({"Low Water": 2}), bar)
-    assert found.opened == ("light-orange-bitter",)
+    assert "light-orange-bitter" in found.opened
     write(found.movement, bar)
     row = load_bar(root).stocked("light-orange-bitter")
     assert row is not None

@@ -13,6 +13,7 @@ from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
 from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
+from solver.pantry.bottled import made_here
 from solver.pantry.fruit import WHOLE_EGG, Fruit, egg_by_part, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
@@ -38,8 +39,6 @@ ASSUMED_BAGS: Final = {
     "raw/fat": 250.0,
     "acid": 500.0,
 }
-_MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
-"""Kinds that a bar makes rather than buys."""
 
 
 @enum.unique
@@ -146,13 +145,6 @@ def items_for(
             found[key] = _item(key, sizes.get(key), bar, days)
             open_ends += found[key].supply.takes
     return found
-
-
-def made_here(ingredient: Ingredient) -> bool:
-    """Whether bars make it rather than buy it; a syrup without inputs, as honey, is bought."""
-    plain = ingredient.is_kind("syrup") and not ingredient.made_of
-    bought = plain or ingredient.bought
-    return not bought and any(map(ingredient.is_kind, _MADE_HERE))
 
 
 def is_from_tap(ingredient: Ingredient) -> bool:
@@ -336,21 +328,28 @@ def _volume_in(prep: Prep, bar: Bar) -> float:
 def _lots(
     row: Stocked | None, supply: Supply, today: date, days: int
 ) -> tuple[tuple[ItemLot, ...], int]:
-    """What is there, with its last day; and full bottles whose days begin when they are opened.
+    """What is there, with its last day; and full bottles whose days begin when they are opened."""
+    lots: list[ItemLot] = []
+    full = 0
+    for lot in row.lots if row is not None and row.on_hand else ():
+        there, unopened = _lot(lot, supply, today, days)
+        full += unopened
+        lots += [] if there is None else [there]
+    return tuple(lots), full
 
-    Part of a bottle was opened today at the latest.
-    """
-    if row is None or not row.on_hand:
-        return (), 0
-    if row.opened is not None or row.dated is not None:
-        return tuple(ItemLot(lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
+
+def _lot(lot: Stocked, supply: Supply, today: date, days: int) -> tuple[ItemLot | None, int]:
+    """One batch of a row, and its full bottles; part of a bottle was opened today at the latest."""
+    there = lot.on_hand or 0.0
+    if lot.opened is not None or lot.dated is not None:
+        return ItemLot(there, lot.use_by), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
-    if keeps_long or supply.how is not SupplyWay.BUY or not row.bottle:
-        return (ItemLot(row.on_hand),), 0
-    full = math.floor(row.on_hand / row.bottle + 1e-9)
-    rest = row.on_hand - full * row.bottle
+    if keeps_long or supply.how is not SupplyWay.BUY or not lot.bottle:
+        return ItemLot(there), 0
+    full = math.floor(there / lot.bottle + 1e-9)
+    rest = there - full * lot.bottle
     last = today + timedelta(days=supply.keeps or 0)
-    return (ItemLot(rest, last),) if rest > 1e-6 else (), full
+    return (ItemLot(rest, last) if rest > 1e-6 else None), full
 
 
 def _standing_lots(key: str, bar: Bar) -> Iterator[ItemLot]:
