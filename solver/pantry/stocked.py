@@ -12,8 +12,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.lots import Lot
 from solver.pantry.unit_price import UnitPrice
 
-_SAME = 1e-6
-"""Bottles; what is less than that beyond a whole one is rounding."""
+_SAME = 1.1e-4
+"""Bottles; what is less than that beyond a whole one is rounding, as a shelf writes bottles."""
 _CRUMB = 0.15
 """mL or g; what is less of a batch beside newer ones is rounding."""
 

@@ -53,13 +53,11 @@ def bar(tmp_path: Path) -> Path:
 def test_opening_one_of_twelve_dates_one(bar: Path) -> None:
     said = ask(bar, "stock", "open", "sparkling-wine")
     assert "use by 2026-11-27 for the one that is open; 11 more are not." in said.stdout
-    planned = json.loads(
-        ask(bar, "plan", "--on", "2026-11-29", "--drinks", "10", "fizz", "--json").stdout
-    )
+    said = ask(bar, "plan", "--on", "2026-11-29", "--drinks", "10", "fizz", "--json")
+    planned = json.loads(said.stdout)
     assert planned["order"] == []
-    assert [(each["last_day"], each["amount"]) for each in planned["spoils"]] == [
-        ("2026-11-27", 750)
-    ]
+    (spoils,) = planned["spoils"]
+    assert (spoils["last_day"], spoils["amount"]) == ("2026-11-27", 750)
 
 
 def test_what_is_closed_is_poured_after_the_open_one_is_past(bar: Path) -> None:
@@ -110,6 +108,6 @@ def test_the_open_bottle_and_the_closed_ones_are_all_there_is(bottles: float, da
     assert lots[0].opened == opened
     assert row.sealed / 750 == pytest.approx(round(row.sealed / 750))
     if dated:
-        assert 0 < (lots[0].on_hand or 0.0) <= 750 * (1 + 1e-5)
+        assert 0 < (lots[0].on_hand or 0.0) <= 750 * (1 + 2e-4)
     left = date_after(row, row.on_hand or 0.0, TODAY)
-    assert left == ("" if abs(bottles - round(bottles)) < 1e-6 else "2026-11-26")
+    assert left == ("" if abs(bottles - round(bottles)) < 1e-4 else "2026-11-26")

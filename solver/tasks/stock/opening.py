@@ -13,13 +13,13 @@ KEEPS_LONG_DAYS: Final = 366
 """What keeps longer once it is open is not asked when it was: our own choice."""
 _ROUNDING: Final = 1e-6
 """mL; what is less than that beyond a whole bottle, or below nothing, is rounding."""
-_SAME: Final = 1e-6
-"""Bottles; likewise."""
+_SAME: Final = 1.1e-4
+"""Bottles; likewise, as a shelf writes them."""
 
 
 def begins(row: Stocked, left: float, house: Container[str]) -> bool:
-    """Whether a new bottle of something perishable was opened, where so much of it is left; of what
-    is in `house`, which is made here, there is no other bottle."""
+    """Whether a new bottle of something perishable was opened, where so much of it is left, or the
+    open one is just empty; of what is in `house`, which is made here, there is no other bottle."""
     days = row.life_days
     if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
         return False
@@ -28,6 +28,8 @@ def begins(row: Stocked, left: float, house: Container[str]) -> bool:
     bottles = (row.on_hand or 0.0) / row.bottle
     # Where one is dated, that is the one that is poured from, though it may be full yet.
     sealed = math.floor(bottles + _SAME) if row.opened is None else math.ceil(bottles - _SAME) - 1
+    if row.by_bottle and row.opened is not None:
+        return left < (sealed + _SAME) * row.bottle
     return left < sealed * row.bottle - _ROUNDING
 
 
