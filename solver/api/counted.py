@@ -64,13 +64,15 @@ class SoldDrink(Fields):
 
 
 class SoldFromBatch(Fields):
-    """Serves that came out of a batch; none where that is past its last day."""
+    """Serves that came out of a batch; none where that is past its last day. Of an `older_recipe`
+    it holds other amounts than the spec."""
 
     spec: str
     batch: str
     serves: float
     each_ml: float
     past: bool
+    older_recipe: bool
 
 
 class RowMoved(Fields):

@@ -60,7 +60,9 @@ def _batch_lines(found: Sold) -> list[str]:
             )
         elif each.number:
             number = show_number(each.number)
-            lines.append(f"{number} {each.spec.name} from {each.key}, {each.each_ml:.0f} mL each.")
+            older = ", mixed by an older recipe" if each.older else ""
+            of_each = f"{each.each_ml:.0f} mL each{older}"
+            lines.append(f"{number} {each.spec.name} from {each.key}, {of_each}.")
     return lines
 
 
@@ -147,6 +149,7 @@ def sold_fields(found: Sold) -> dict[str, Any]:
                 "serves": each.number,
                 "each_ml": each.each_ml,
                 "past": each.past is not None,
+                "older_recipe": each.older,
             }
             for each in found.batches
         ],

@@ -275,6 +275,8 @@ def remarks(plan: Plan) -> list[str]:
         if item.key in bought and item.supply.assumed_size:
             size, held = amount_said(item.supply.unit, item.ingredient), _held_in(item.ingredient)
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
+        if item.older:
+            said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     # Juice that is pressed here is counted as its fruit.

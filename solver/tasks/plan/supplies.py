@@ -103,7 +103,8 @@ class ItemLot:
 class Item:
     """Something that drinks or recipes take: its stock, and its supply.
 
-    `past` is past its last day; `untold` is true if the shelf does not state the amount.
+    `past` is past its last day; `untold` is true if the shelf does not state the amount,
+    `older` of a drink that was mixed by another recipe than its spec is now.
     """
 
     ingredient: Ingredient
@@ -114,6 +115,7 @@ class Item:
     priced: bool
     past: Stocked | None = None
     untold: bool = False
+    older: bool = False
 
     @property
     def key(self) -> str:
@@ -185,6 +187,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
         supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
+        older=mixed.older,
     )
 
 
