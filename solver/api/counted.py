@@ -91,8 +91,8 @@ class RowMoved(Fields):
 class Sold(Fields):
     """What sales take from the shelf; `entry` None where nothing of it is there.
 
-    `columns` are the headings that were read, by "drink", "sold" and "date"; `voided` drinks had a
-    minus. `taken_as_fruit` are juices beyond what was counted.
+    `columns` are the headings that were read, or their places, by "drink", "sold" and "date";
+    `voided` drinks had a minus. `taken_as_fruit` are juices beyond what was counted.
     """
 
     columns: dict[str, str]

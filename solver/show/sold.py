@@ -14,8 +14,9 @@ from solver.show.stock import movement_fields, stock_amount
 from solver.tasks.stock.sales import RanOut, Sold
 
 
-def sold_text(found: Sold) -> str:
-    """What was sold, what it took, and what is left; then what was not taken off, and why."""
+def sold_text(found: Sold, *, written: bool = True) -> str:
+    """What was sold, what it took, and what is left; then what was not taken off, and why. Unless
+    it is `written`, it says so."""
     if not found.drinks:
         lines = ["No drink was sold: nothing was written.", *_sold_remarks(found)]
         return "\n".join([*lines, *_read(found)])
@@ -33,6 +34,8 @@ def sold_text(found: Sold) -> str:
     lines += _sold_remarks(found)
     if found.movement is None:
         lines.append("Nothing of it is on the shelf: nothing was written.")
+    elif not written:
+        lines.append("Nothing was written: without --dry-run it is.")
     else:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
@@ -43,8 +46,11 @@ def _read(found: Sold) -> list[str]:
     """The columns that were read, and what had a minus."""
     columns = found.file.columns
     words = {"drink": "drinks", "sold": "how many", "date": "the day"}
-    said = [f"'{short(head)}' as {words[word]}" for word, head in columns.items()]
-    lines = [f"Read {listed(said)}."] if said else []
+    quote = "'" if found.file.headed else ""
+    said = [f"{quote}{short(head)}{quote} as {words[word]}" for word, head in columns.items()]
+    bare = "" if found.file.headed else "No line has headings: "
+    read = "Read" if found.file.headed else "read"
+    lines = [f"{bare}{read} {listed(said)}."] if said else []
     if found.file.voided:
         lines.append(f"Taken back with a minus: {show_count(found.file.voided, 'drink')}.")
     return lines

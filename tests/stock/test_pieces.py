@@ -168,3 +168,29 @@ def test_no_egg_is_counted_for_white_and_yolk_apart(whites: float, yolks: float)
     assert fewer is not None
     assert EGGS[fewer].pieces(amounts[fewer]) == pytest.approx(min(whites, yolks))
     assert in_eggs_of_other({"egg-white": 30.0}, rows) is None
+
+
+@pytest.mark.parametrize(
+    ("words", "eggs"),
+    [
+        ("1 carton", 10), ("2 cartons", 20), ("6 eggs", 6), ("2 dozen", 24), ("1/2 dozen", 6),
+        ("1 box", 10), ("1 Karton", 10), ("12 pieces", 12), ("7", 7),
+    ],
+)  # fmt: skip
+def test_eggs_are_counted_as_they_are_bought(bar: Path, words: str, eggs: int) -> None:
+    said = ask(bar, "stock", "in", "whole-egg", *words.split())
+    assert said.exit_code == 0, said.stderr
+    assert f"10 pieces to {10 + eggs} pieces" in said.stdout
+
+
+def test_limes_come_by_the_dozen_and_sugar_by_the_bag(bar: Path) -> None:
+    with_stock(bar, more="white-sugar,1 kg,1.50,2 bottles,")
+    assert "20 pieces to 44 pieces" in ask(bar, "stock", "in", "2 dozen limes").stdout
+    assert "2 bottles to 5 bottles" in ask(bar, "stock", "in", "white-sugar", "3 bags").stdout
+
+
+@pytest.mark.parametrize("words", ["gin 2 cartons", "gin 2 bags", "whole-limes 1 box"])
+def test_a_carton_of_unknown_size_is_refused(bar: Path, words: str) -> None:
+    before = (bar / "shelf.csv").read_bytes()
+    assert ask(bar, "stock", "in", *words.split()).exit_code == 2
+    assert (bar / "shelf.csv").read_bytes() == before
