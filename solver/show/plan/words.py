@@ -226,6 +226,7 @@ def second_said(second: SecondOpinion) -> str:
             return f"{differs} One of the two is wrong; please report it."
 
 
+NO_ROOM = "Where no vessel is free, borrow one or begin earlier: a plan does not count vessels."
 MOST_UNPRICED = 4
 """Things without a price that are named one by one."""
 
@@ -277,6 +278,8 @@ def remarks(plan: Plan) -> list[str]:
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
         if item.older:
             said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
+    if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
+        said.append(NO_ROOM)
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     # Juice that is pressed here is counted as its fruit.
