@@ -84,6 +84,6 @@ def written_on_hand(amount: float, like: str, row: Stocked) -> str:
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
     piece = row.ingredient.piece
-    if piece is not None and counts_pieces(like):
+    if piece is not None and (counts_pieces(like) or _CARTONS.fullmatch(like)):
         return pieces(show_number(amount / piece.value, 2))
     return f"{show_number(amount)} {row.ingredient.per}"

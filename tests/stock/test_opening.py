@@ -111,3 +111,14 @@ def test_the_open_bottle_and_the_closed_ones_are_all_there_is(bottles: float, da
         assert 0 < (lots[0].on_hand or 0.0) <= 750 * (1 + 2e-4)
     left = date_after(row, row.on_hand or 0.0, TODAY)
     assert left == ("" if abs(bottles - round(bottles)) < 1e-4 else "2026-11-26")
+
+
+def test_what_goes_into_a_batch_dates_its_open_bottle(bar: Path) -> None:
+    said = ask(bar, "recipe", "fizz syrup", "500 ml sparkling-wine", "300 g sugar")
+    assert said.exit_code == 0, said.stderr
+    stocked = ask(bar, "prep", "fizz-syrup", "--stock")
+    assert stocked.exit_code == 0, stocked.stderr
+    row = next(
+        each for each in (bar / "shelf.csv").read_text("utf-8").splitlines() if "750 ml" in each
+    )
+    assert "2026-11-26" in row

@@ -194,3 +194,13 @@ def test_a_carton_of_unknown_size_is_refused(bar: Path, words: str) -> None:
     before = (bar / "shelf.csv").read_bytes()
     assert ask(bar, "stock", "in", *words.split()).exit_code == 2
     assert (bar / "shelf.csv").read_bytes() == before
+
+
+def test_new_eggs_stand_on_the_shelf_by_the_piece(bar: Path) -> None:
+    text = (bar / "shelf.csv").read_text("utf-8")
+    lines = [line for line in text.splitlines() if "whole-egg" not in line]
+    (bar / "shelf.csv").write_text("\n".join(lines), "utf-8")
+    said = ask(bar, "stock", "in", "eggs", "2", "cartons", "--bottle", "10 pieces", "--price", "3")
+    assert "on hand not counted to 20 pieces" in said.stdout
+    row = next(each for each in ask(bar, "shelf").stdout.splitlines() if "whole-egg" in each)
+    assert "20 pieces" in row
