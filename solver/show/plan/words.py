@@ -280,6 +280,7 @@ def remarks(plan: Plan) -> list[str]:
             said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
     if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
         said.append(NO_ROOM)
+    said += _eggs_of_both(plan)
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     # Juice that is pressed here is counted as its fruit.
@@ -291,6 +292,21 @@ def remarks(plan: Plan) -> list[str]:
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
+
+
+def _eggs_of_both(plan: Plan) -> list[str]:
+    """How many eggs fewer do where whites and yolks of a day are separated together."""
+    eggs: dict[date, dict[str, int]] = {}
+    for job in plan.jobs:
+        if job.supply.fruit is not None and job.supply.fruit.ingredient.is_kind("egg"):
+            eggs.setdefault(job.day, {})[job.ingredient.key] = job.units
+    both = sum(min(units.values()) for units in eggs.values() if len(units) > 1)
+    if not both:
+        return []
+    fewer = show_count(both, "egg")
+    return [
+        f"White and yolk are separated from eggs of their own: of the same ones, {fewer} fewer do."
+    ]
 
 
 def _unshared(plan: Plan) -> list[str]:
