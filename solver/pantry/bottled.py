@@ -12,6 +12,8 @@ from solver.pantry.stocked import Stocked
 
 _MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
 """Kinds that a bar makes rather than buys."""
+_FRESH: Final = ("dairy", "egg")
+"""Kinds that spoil closed, too: a date on a row of them is taken for all of it."""
 
 
 def made_here(ingredient: Ingredient) -> bool:
@@ -22,9 +24,9 @@ def made_here(ingredient: Ingredient) -> bool:
 
 
 def by_bottle(row: Stocked, house: Container[str]) -> Stocked:
-    """A row that knows whether its bottles are opened one by one; `house` are keys of what is made
-    here, of which a date is of all that was made."""
+    """A row that knows whether its bottles are opened one by one and keep until then; `house` are
+    keys of what is made here, of which a date is of all that was made."""
     item = row.ingredient
     made = item.key in house or item.is_kind(BATCH) or (made_here(item) and not row.supplier)
-    bottled = row.bottle is not None and item.per == "ml" and not item.loose and not made
-    return replace(row, by_bottle=True) if bottled and not row.in_shell else row
+    bottled = row.bottle is not None and item.per == "ml" and not any(map(item.is_kind, _FRESH))
+    return replace(row, by_bottle=True) if bottled and not made else row

@@ -48,7 +48,8 @@ def _moved_lines(moved: StockMoved, entry: LogEntry) -> list[str]:
         pieces = "piece" in own[0].after
         amount = written_on_hand(abs(moved.more), own[0].after, moved.row) if pieces else ""
         amount = amount or stock_amount(abs(moved.more), moved.row)
-        lines[0] += f": {amount} {side} than expected"
+        nothing = amount.startswith("0 ")
+        lines[0] += ": as expected" if nothing else f": {amount} {side} than expected"
     return lines
 
 

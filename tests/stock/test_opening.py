@@ -89,10 +89,12 @@ def test_an_open_bottle_that_is_past_stays_dated_and_is_told_of(bar: Path) -> No
     assert "2.7 bottles,2026-11-20" in (bar / "shelf.csv").read_text("utf-8")
 
 
-def test_what_is_pressed_or_made_has_one_date(bar: Path) -> None:
+def test_what_is_fresh_pressed_or_made_has_one_date(bar: Path) -> None:
     row = load_bar(bar).stocked("lime-juice")
     assert row is not None
     assert row.lots == (row,)
+    cream = Stocked(LIBRARY.find("heavy-cream"), 500.0, on_hand=1500.0, opened=TODAY)
+    assert by_bottle(cream, ()).lots == (cream,)
     wine = Stocked(LIBRARY.find("sparkling-wine"), 750.0, on_hand=9000.0, opened=TODAY)
     assert by_bottle(wine, {"sparkling-wine"}).lots == (by_bottle(wine, {"sparkling-wine"}),)
 
