@@ -81,6 +81,20 @@ def test_sales_date_the_bottle_that_they_leave_open(bar: Path) -> None:
     assert "10 bottles,," in (bar / "shelf.csv").read_text("utf-8")
 
 
+def test_an_earlier_sale_is_undone_though_another_bottle_was_opened_since(bar: Path) -> None:
+    text = (bar / "bar.toml").read_text("utf-8")
+    for day, name in ((26, "a.csv"), (27, "b.csv")):
+        (bar / "bar.toml").write_text(text.replace("-26", f"-{day}"), "utf-8")
+        write(sold(sales({"Fizz": 11}, name), load_bar(bar)).movement, load_bar(bar))
+    assert ask(bar, "stock", "undo", "1").exit_code == 0
+    row = load_bar(bar).shelf
+    assert row is not None
+    wine = row.row("sparkling-wine")
+    assert wine is not None
+    assert wine.opened == date(2026, 11, 27)
+    assert wine.on_hand == pytest.approx(12 * 750 - 1100, abs=0.1)
+
+
 def test_an_open_bottle_that_is_past_stays_dated_and_is_told_of(bar: Path) -> None:
     with_bottles(bar, 3.5, "2026-11-20")
     found = sold(sales({"Fizz": 6}), load_bar(bar))
