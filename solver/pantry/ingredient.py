@@ -101,6 +101,10 @@ class Ingredient(Opinions):
     made_of: tuple[Text, ...] | None = Field(
         default=None, description="Ingredients that it is made of, where it has no recipe."
     )
+    holds: Mapping[Text, Number] = Field(
+        default_factory=dict,
+        description="Of a drink mixed ahead: what a serve holds, in mL or g, as it was mixed.",
+    )
     bought: bool = Field(
         default=False, strict=True, description="Whether it is bought as it is, and not made here."
     )

@@ -215,11 +215,12 @@ def _uses(
 
 
 def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:
-    """Dated ingredients that no drink takes."""
+    """Batches of dated ingredients that no drink takes."""
     known = {item.key for item in question.items}
     return tuple(
-        row
+        lot
         for row in bar.stock
-        if row.use_by is not None and row.use_by <= wish.last and row.on_hand
-        if row.ingredient.key not in known
+        if row.ingredient.key not in known and row.on_hand
+        for lot in row.lots
+        if lot.use_by is not None and lot.use_by <= wish.last
     )
