@@ -11,7 +11,6 @@ from solver.drinks.empty_parts import empty_parts
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
-from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
@@ -23,6 +22,7 @@ from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
 from solver.show.names_in_a_row import listed
 from solver.show.pours import pour_line
+from solver.show.served import served_words
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -43,7 +43,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.answer is None:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
+    lines = [f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}", ""]
     technique = found.profile.technique
     lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
@@ -84,8 +84,10 @@ def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
 
 def left_off(found: Design) -> str | None:
     """The usual garnish of such a drink, where it is left off for what a guest avoids."""
-    served = found.answer is None or found.answer.garnish is not None
-    return None if served else found.profile.garnish
+    answer = found.answer
+    if answer is None or answer.garnish is not None:
+        return None
+    return found.profile.garnish_on(answer.ingredients)
 
 
 def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) -> list[str]:

@@ -525,6 +525,7 @@ def test_what_guests_are_warned_of_is_said_in_every_language(language: str) -> N
 def test_what_profiles_lay_on_a_glass_is_said_in_every_language(language: str) -> None:
     profiles, _ = readable_profiles(None)
     named = {profile.garnish for profile in profiles if profile.garnish}
+    named |= {garnish for profile in profiles for garnish in profile.garnishes.values()}
     words = words_of(language)
     assert named
     assert [each for each in named if not garnish_words(each, words).is_of_page] == []
