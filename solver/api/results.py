@@ -124,6 +124,14 @@ class Floor(Fields):
     most: Answer | None
 
 
+class Lengthens(Fields):
+    """The drink that a long one was made of: what of it is in the long one, and what is not."""
+
+    drink: str
+    kept: list[str]
+    left_out: list[str]
+
+
 class Design(Fields):
     """A request answered: a drink and its proof, or why there is none and what would help."""
 
@@ -140,6 +148,7 @@ class Design(Fields):
     without: list[LeftOut]
     past: list[PastLastDay]
     words: list[SaidWord]
+    lengthens: Lengthens | None
     as_in_keeping: Floor | None
     proof: Proof
 

@@ -48,7 +48,7 @@ def design(
     """The best drink of a PROFILE that the shelf can make; of a spec, the nearest as asked."""
     from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
-    from solver.tasks.design import design as solve
+    from solver.tasks.design import design_as_asked as solve
     from solver.tasks.design_result import Explain
 
     only_with(name is not None, "--save", "replace", "unproven")

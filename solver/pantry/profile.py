@@ -186,6 +186,10 @@ class Profile(Model):
         default=None,
         description="Another profile, whose tables hold wherever this one says nothing.",
     )
+    longer: Text | None = Field(
+        default=None,
+        description="Another profile, which such a drink is where somebody asks for it longer.",
+    )
     technique: Technique = Field(description="How such drinks are made.")
     glass: Text | None = Field(
         default=None, description="What they are served in; without it, in any."

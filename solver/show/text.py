@@ -20,7 +20,7 @@ from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
-from solver.show.names_in_a_row import listed
+from solver.show.names_in_a_row import listed, short_name
 from solver.show.pours import pour_line
 from solver.show.served import served_words
 from solver.show.target import ends, target_line
@@ -43,7 +43,11 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.answer is None:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}", ""]
+    lines = longer_lines(found)
+    lines += [
+        f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}",
+        "",
+    ]
     technique = found.profile.technique
     lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
@@ -71,6 +75,19 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def longer_lines(found: Design) -> list[str]:
+    """What a long drink was made of, where somebody asked for a longer one."""
+    short = found.lengthens
+    if short is None:
+        return []
+    kept = listed(short_name(item) for item in short.kept)
+    left = listed(short_name(item) for item in short.left_out)
+    named = f"{short.name[:1].upper()}{short.name[1:]}"
+    stays = f", with its {kept}" if kept else ""
+    goes = f"{', and' if kept else ','} without its {left}" if left else ""
+    return [f"{named}, longer: a drink of the profile {found.profile.name}{stays}{goes}.", ""]
 
 
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:

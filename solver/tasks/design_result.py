@@ -61,6 +61,16 @@ class Explain(enum.Enum):
 
 
 @dataclass(frozen=True)
+class Lengthens:
+    """The drink that a long one was made of, a profile's or a spec's: what of it is `kept` in the
+    long one, and what is `left_out`."""
+
+    name: str
+    kept: tuple[Ingredient, ...]
+    left_out: tuple[Ingredient, ...]
+
+
+@dataclass(frozen=True)
 class Design:
     """The result of a request: an answer, or the proof that there is none.
 
@@ -74,7 +84,8 @@ class Design:
     its drink if it disagrees. `left_out` are bottles that would fit, but of which too little is
     known for what is `avoided`; `past` those that would fit but for their last day. `words` is what
     the bar's words were turned into. `shows_less` is true if less of the featured ingredient is
-    poured than usual, since the usual pour would be further off target.
+    poured than usual, since the usual pour would be further off target. `lengthens` is the drink
+    that was asked for longer, if this is its long one.
     """
 
     profile: Profile
@@ -108,6 +119,7 @@ class Design:
     past: tuple[Stocked, ...]
     seconds: float
     shows_less: bool = False
+    lengthens: Lengthens | None = None
 
     @property
     def open(self) -> tuple[Open, ...]:
