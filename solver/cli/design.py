@@ -107,6 +107,9 @@ def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unpro
     if spec is None:
         note("nothing was saved, as nothing was found")
         return
+    if found.far_off:
+        note("nothing was saved, as nothing is near what was asked for")
+        return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")
         return

@@ -45,6 +45,10 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "without": avoided_fields(found.avoided),
         "past": past_fields(found.past),
         "words": word_fields(found.words),
+        "far_off": [
+            {"measure": e.measure.name, "asked": e.asked, "value": e.value, "steps": e.steps}
+            for e in found.far_off
+        ],
         "lengthens": _lengthens_fields(found),
         "as_in_keeping": _floor_fields(found, bar),
         "proof": {

@@ -43,7 +43,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.answer is None:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = longer_lines(found)
+    lines = [*far_lines(found, bar), *longer_lines(found)]
     lines += [
         f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}",
         "",
@@ -75,6 +75,18 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     elif len(found.alternatives) < found.asked_alternatives and found.status is Status.OPTIMAL:
         lines += ["", "There is no further one of another base family with other modifiers."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
+
+
+def far_lines(found: Design, bar: Bar) -> list[str]:
+    """What was asked for and nothing is near, where there is only the closest."""
+    if not found.far_off:
+        return []
+    asked = listed(each.measure.amount(each.asked, bar.currency) for each in found.far_off)
+    has = listed(
+        each.measure.amount(round(each.value, each.measure.decimals), bar.currency)
+        for each in found.far_off
+    )
+    return [f"Nothing near {asked}: the closest has {has}.", ""]
 
 
 def longer_lines(found: Design) -> list[str]:

@@ -32,7 +32,7 @@ from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.comparisons import with_step_targets
-from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.design_result import FAR, Design, Explain, FarOff, Status
 from solver.tasks.longer import longer_design
 from solver.tasks.offered import offered
 from solver.tasks.subproblems import Subproblems
@@ -288,6 +288,7 @@ class _Search:
                 and any(part.accepts(row.ingredient) for part in asked.profile.parts)
             ),
             shows_less=self.shows_less,
+            far_off=_far_off(self.answer, asked.request),
             seconds=self.seconds,
         )
 
@@ -317,6 +318,22 @@ def _value(found: Result) -> float:
 
 def _interrupted(found: Result | Verdict | None) -> bool:
     return isinstance(found, Stopped) and found.interrupted
+
+
+def _far_off(answer: Answer | None, request: Request) -> tuple[FarOff, ...]:
+    """The values asked for that an answer is not near."""
+    asked = {wish.measure.name: wish.span.aim for wish in request.ranged}
+    found: list[FarOff] = []
+    if answer is None:
+        return ()
+    for aim in answer.aims:
+        wanted, value = asked.get(aim.measure.name), answer.values[aim.measure.name]
+        if wanted is None or value is None:
+            continue
+        steps = aim.distance(value)
+        if abs(steps) > FAR:
+            found.append(FarOff(aim.measure, wanted, value, steps))
+    return tuple(found)
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:

@@ -98,7 +98,7 @@ def test_a_guest_is_answered_yes_with_drinks() -> None:
     assert "52 profiles were asked" in said
     said = " ".join(said.split())
     assert "on target first, then what comes nearest to the most usual of its own profile." in said
-    assert "The shelf has a more usual daisy." in said
+    assert "The shelf has a more usual sour-rocks." in said
     assert "times as usual" not in said
 
 

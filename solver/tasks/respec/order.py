@@ -26,7 +26,7 @@ from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
 from solver.tasks.design import design
-from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.design_result import FAR, Design, Explain, Status
 from solver.tasks.longer import long_profile, topped
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
 from solver.tasks.respec.line_changes import line_changes
@@ -176,7 +176,7 @@ def _or_smaller(
     pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
     asked = AskedDrink.of(small.profile, bar, request, pourables)
     found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
-    if found.answer is None:
+    if found.answer is None or found.targets is None or found.targets.off > FAR:
         return why
     return replace(why, ways_out=(WayOut((), found.answer, smaller=True), *why.ways_out))
 
