@@ -43,7 +43,7 @@ from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER
 from solver.tasks.plan.plan import plan as planned
 from solver.tasks.price.cheaper import cheaper
-from solver.tasks.price.pricing import costed_for, priced, priced_all
+from solver.tasks.price.price import costed_for, priced, priced_all
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.stock.movement import log_of
 from solver.tasks.stock.sales import sold as taken

@@ -125,20 +125,22 @@ def _recipes(bar: Path | None) -> Names:
     }
 
 
-def _default_tables(table: str) -> Names:
-    from solver.pantry.folders import DEFAULTS
-
-    return {name: str(row["says"]) for name, row in _tables(DEFAULTS)[table].items()}
+def _built_in(file: Path, table: str) -> Names:
+    return {name: str(row["says"]) for name, row in _tables(file)[table].items()}
 
 
 def _glasses(bar: Path | None) -> Names:
+    from solver.pantry.folders import GLASSES
+
     own = _tables(bar / "bar.toml").get("glasses") if bar else None
-    return _default_tables("glasses") | dict.fromkeys(own if isinstance(own, dict) else (), "")
+    return _built_in(GLASSES, "glasses") | dict.fromkeys(own if isinstance(own, dict) else (), "")
 
 
 def _pour_sets(bar: Path | None) -> Names:
     del bar
-    return _default_tables("pour_sets")
+    from solver.pantry.folders import POUR_SETS
+
+    return _built_in(POUR_SETS, "pour_sets")
 
 
 def _techniques(bar: Path | None) -> Names:

@@ -86,7 +86,7 @@ def menu(
     """
     from solver.tasks.menu.menu import menu as choose
     from solver.tasks.menu.read import WrittenMenu, read_menu
-    from solver.tasks.price.pricing import costed_for
+    from solver.tasks.price.price import costed_for
 
     if no_buying and spend is not None:
         raise click.UsageError("--no-buying and --spend are two answers to one question.")

@@ -50,7 +50,7 @@ def price(
     otherwise. With --at, a drink that costs too much for its price says which change would do.
     """
     from solver.tasks.prep.uncooked import with_said_ahead
-    from solver.tasks.price.pricing import costed_for, priced, priced_all, read_money
+    from solver.tasks.price.price import costed_for, priced, priced_all, read_money
 
     if whole == bool(drink):
         raise click.UsageError("name a drink, or say --all.")
@@ -97,8 +97,8 @@ def _cheaper(
     """What brings a drink under the cost that was named, or that its price allows."""
     from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
-    from solver.tasks.price.asking import most_to_cost
     from solver.tasks.price.cheaper import cheaper
+    from solver.tasks.price.list_price import most_to_cost
     from solver.tasks.price.unit_prices import UnitPrices
 
     costing = bar.costing

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from solver.mixture.blend import Finished
 from solver.pantry.bar import Bar
-from solver.pantry.defaults import StandardDrink, load_defaults
+from solver.pantry.countries import StandardDrink
+from solver.pantry.defaults import load_defaults
 from solver.pantry.disclosure import Disclosure, together
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour

@@ -15,7 +15,8 @@ from solver.files.checked import FileReading, Key, Model, Number, Text, check, m
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
-from solver.pantry.defaults import Glass, Jurisdiction, load_defaults
+from solver.pantry.countries import Jurisdiction
+from solver.pantry.defaults import Glass, load_defaults
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
 from solver.pantry.vessels import Vessel, read_vessels

@@ -1,4 +1,4 @@
-"""The built-in settings: glasses, pour sets, jurisdictions; read once from defaults.toml."""
+"""The built-in settings, each read once: glasses, pour sets, countries, and how a bar works."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from functools import cache
 from typing import Any
 
 from solver.errors import BadInput
-from solver.files.checked import Checked, Model, Number, Text, check
+from solver.files.checked import Model, Number, Text, check
 from solver.files.near_words import near_words
 from solver.files.toml import TomlText, read_toml
+from solver.pantry.countries import Jurisdiction, named, read_currencies, read_jurisdictions
 from solver.pantry.figure import Basis
-from solver.pantry.folders import DEFAULTS
-from solver.pantry.ingredient import Allergen, Ingredient
+from solver.pantry.folders import GLASSES, POUR_SETS, PRACTICE
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import PartKind
 from solver.pantry.word_forms import without_accents
@@ -31,41 +32,6 @@ class Glass(Model):
     serve: str = ""
     basis: Basis
     source: Text
-
-
-class AllergenList(Model):
-    """The allergens that a law names."""
-
-    name: Text
-    says: Text
-    allergens: tuple[Allergen, ...]
-    basis: Basis
-    source: Text
-
-
-class StandardDrink(Model):
-    """Grams of alcohol in what a country calls one drink."""
-
-    g: Number
-    basis: Basis
-    source: Text
-
-
-class Jurisdiction(Model):
-    """Whose rules a bar follows: its standard drink and its list of allergens.
-
-    Where `allergens_known` is false the list is only the longer one, not that country's law.
-    `tax_on_top` says that prices on lists are before tax there: common practice, no source.
-    `fahrenheit` that fridges show °F there, likewise. `also` is what else people call it.
-    """
-
-    name: Text
-    also: tuple[Text, ...] = ()
-    standard_drink: StandardDrink
-    allergens: AllergenList
-    allergens_known: bool
-    tax_on_top: bool = False
-    fahrenheit: bool = False
 
 
 class MovedKinds(Model):
@@ -160,39 +126,21 @@ def _unknown(name: str, article: str, known: Iterable[str]) -> BadInput:
 @cache
 def load_defaults() -> Defaults:
     """The built-in settings."""
-    file = read_toml(DEFAULTS)
-    lists = _named(AllergenList, file, "allergen_lists")
+    glasses, practice = read_toml(GLASSES), read_toml(PRACTICE)
     return Defaults(
-        glasses={name: _glass(name, table, file) for name, table in file.data["glasses"].items()},
-        pour_sets=_named(PourSet, file, "pour_sets"),
-        jurisdictions={
-            name: check(
-                Jurisdiction,
-                table | {"name": name, "allergens": lists[table["allergens"]]},
-                file,
-                ["jurisdictions", name],
-            )
-            for name, table in file.data["jurisdictions"].items()
+        glasses={
+            name: _glass(name, table, glasses) for name, table in glasses.data["glasses"].items()
         },
-        currencies={
-            country: code
-            for code, countries in file.data["currencies"].items()
-            for country in countries
-        },
-        moves=check(MovedKinds, file.data["moves"], file, ["moves"]),
+        pour_sets=named(PourSet, read_toml(POUR_SETS), "pour_sets"),
+        jurisdictions=read_jurisdictions(),
+        currencies=read_currencies(),
+        moves=check(MovedKinds, practice.data["moves"], practice, ["moves"]),
         hand_errors={
-            tool: check(HandError, table, file, ["hand_errors", tool])
-            for tool, table in file.data["hand_errors"].items()
+            tool: check(HandError, table, practice, ["hand_errors", tool])
+            for tool, table in practice.data["hand_errors"].items()
         },
-        fresh=check(FreshKinds, file.data["fresh"], file, ["fresh"]),
+        fresh=check(FreshKinds, practice.data["fresh"], practice, ["fresh"]),
     )
-
-
-def _named(model: type[Checked], file: TomlText, table: str) -> dict[str, Checked]:
-    return {
-        name: check(model, row | {"name": name}, file, [table, name])
-        for name, row in file.data[table].items()
-    }
 
 
 def _glass(name: str, table: Mapping[str, Any], file: TomlText) -> Glass:

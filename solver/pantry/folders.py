@@ -12,8 +12,12 @@ from solver.printable import short
 PACKAGE = Path(__file__).parents[1]
 """The folder of `solver` itself."""
 
-DEFAULTS = Path(__file__).with_name("defaults.toml")
-"""The built-in settings."""
+ALLERGEN_LISTS = Path(__file__).with_name("allergen_lists.toml")
+COUNTRIES = Path(__file__).with_name("countries.toml")
+GLASSES = Path(__file__).with_name("glasses.toml")
+POUR_SETS = Path(__file__).with_name("pour_sets.toml")
+PRACTICE = Path(__file__).with_name("practice.toml")
+"""The built-in settings; the top of each file says what its tables hold."""
 GUEST_WORDS = Path(__file__).with_name("guest_words.toml")
 GUEST_WORDS_ELSEWHERE = (Path(__file__).with_name("guest_words_de.toml"),)
 """What guests say and what they mean; the top of the file says what its tables hold."""

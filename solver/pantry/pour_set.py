@@ -30,7 +30,7 @@ class Steps(Model):
 
 
 class PourSet(Model):
-    """The tools of a bar. `unit` is that of `jigger` and `long`; see defaults.toml for the rest."""
+    """The tools of a bar. `unit` is that of `jigger` and `long`; pour_sets.toml has the rest."""
 
     name: Text
     says: Text

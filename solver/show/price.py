@@ -16,15 +16,15 @@ from solver.show.names_in_a_row import listed
 from solver.show.pours import said_amount
 from solver.show.rebalanced import change_words, told_words
 from solver.show.table import csv_table
-from solver.tasks.price.asking import Asking
 from solver.tasks.price.cheaper import Cheaper
 from solver.tasks.price.cost import Cost, CostLine
+from solver.tasks.price.list_price import ListPrice
 from solver.tasks.respec.rebalanced import Rebalanced
 
 _WIDE = 44
 
 
-def price_text(cost: Cost, asking: Asking | None, bar: Bar) -> str:
+def price_text(cost: Cost, asking: ListPrice | None, bar: Bar) -> str:
     """One drink: what each line costs, what is added, and what to ask."""
     costing, added = bar.costing, cost.added
     lines = [f"{cost.spec.name}{f', {bar.currency}' if bar.currency else ''}", ""]
@@ -113,7 +113,7 @@ def _missing(cost: Cost, bar: Bar) -> str:
     return f"{said} By the piece: `equipour stock in {loose} NUMBER --price PRICE`."
 
 
-def _asking_lines(asking: Asking, costing: Costing) -> list[str]:
+def _asking_lines(asking: ListPrice, costing: Costing) -> list[str]:
     said = _money(asking.tax) if costing.tax_known else "-"
     share = f", {_tax(costing)}" if costing.tax_known else ""
     tax = [_row(f"of which tax{share}", said, "" if costing.tax_known else "not known")]
@@ -206,7 +206,7 @@ _KEPT = (
 )
 
 _HEADS = ("drink", "cost", "price", "tax", "margin_pct", "pour_cost_pct", "no_price")
-Priced_ = Sequence[tuple[Cost, Asking | None]]
+Priced_ = Sequence[tuple[Cost, ListPrice | None]]
 
 
 def list_text(found: Priced_, bar: Bar) -> str:
@@ -274,7 +274,7 @@ def price_fields(found: Priced_, cheaper: Cheaper | None, bar: Bar) -> dict[str,
     }
 
 
-def _drink(cost: Cost, asking: Asking | None) -> dict[str, Any]:
+def _drink(cost: Cost, asking: ListPrice | None) -> dict[str, Any]:
     added = cost.added
     return {
         "spec": cost.spec.name,

@@ -286,7 +286,7 @@ def test_what_is_in_the_bottle_and_what_is_added_are_told_apart() -> None:
 
 
 def test_the_standard_drinks_of_a_bottle_are_those_of_its_serves() -> None:
-    # Germany counts 12 g a drink, see solver/pantry/defaults.toml
+    # Germany counts 12 g a drink, see solver/pantry/countries.toml
     found = batch("weighbridge", Size(serves=20))
     grams = float(found.bottle.ethanol_g)
     assert f"{grams / 12:.1f} in all of the batch" in batch_text(found, demo())

@@ -18,7 +18,7 @@ from solver.pantry.load_bar import load_bar
 from solver.tasks.menu.answer import Menu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read import WrittenMenu, read_menu
-from solver.tasks.price.pricing import costed_for
+from solver.tasks.price.price import costed_for
 
 DEMO = Path(__file__).parents[2] / "demo"
 UNTIL = date(2026, 5, 16)

@@ -87,7 +87,7 @@ def test_steps_are_noticed_in_the_glass(wish: str, steps: str, key: str, sign: i
 
 def test_standard_drinks_are_those_of_where_the_bar_is() -> None:
     found = document("highball", "--standard-drinks", "<=1")
-    assert finished(found, "ethanol_g") <= 12.0  # Germany: 12 g, BZgA; see defaults.toml
+    assert finished(found, "ethanol_g") <= 12.0  # Germany: 12 g, BZgA; see countries.toml
 
 
 def test_what_is_not_known_to_be_safe_is_not_offered_and_said_to_be_left_out() -> None:

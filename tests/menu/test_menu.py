@@ -22,7 +22,7 @@ from solver.tasks.menu.read import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
 from solver.tasks.plan.supplies import SupplyWay
 from solver.tasks.price.cost import cost_of
-from solver.tasks.price.pricing import costed_for
+from solver.tasks.price.price import costed_for
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, bar_in, on, spec
 

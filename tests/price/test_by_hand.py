@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.pantry.load_bar import load_bar
-from solver.tasks.price.pricing import costed_for, priced
+from solver.tasks.price.price import costed_for, priced
 from tests.stock.bars import copied, run
 
 DEMO = Path(__file__).parents[2] / "demo"

@@ -19,9 +19,9 @@ from solver.errors import BadInput
 from solver.pantry.costing import parse_share, pour_cost_of
 from solver.pantry.load_bar import load_bar
 from solver.search.milp.cpsat import CpSat
-from solver.tasks.price.asking import lowest_price, most_to_cost, sold_at
 from solver.tasks.price.cheaper import cheaper
 from solver.tasks.price.cost import cost_of
+from solver.tasks.price.list_price import lowest_price, most_to_cost, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.respec.swap import swap
 

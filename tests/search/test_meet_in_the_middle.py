@@ -11,9 +11,9 @@ import pytest
 from solver.clock import Clock, Done, TimeUpError, Work
 from solver.measures import CHANGES, MEASURES, SHIFT, Measure
 from solver.search.enumeration import dual_tree, meet_in_the_middle
-from solver.search.enumeration.box_tree import BoxTree
+from solver.search.enumeration.bounds import inequalities
 from solver.search.enumeration.fillings import count_of_all_fillings
-from solver.search.enumeration.inequalities import inequalities
+from solver.search.enumeration.kd_tree import KdTree
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks, goal_of, measured
 from solver.search.exact import evaluate, evaluate_one
@@ -146,7 +146,7 @@ def test_ways_keep_the_total_of_their_part() -> None:
 def test_a_box_knows_the_least_of_what_it_holds() -> None:
     random_ = np.random.default_rng(4)
     lhs = random_.normal(size=(101, 3))
-    tree = BoxTree.of(np.arange(101), lhs, lhs, Clock.of(60))
+    tree = KdTree.of(np.arange(101), lhs, lhs, Clock.of(60))
     kept = np.isfinite(tree.lhs[:, 0])
     assert sorted(tree.fillings[kept]) == list(range(101))
     for level, least in enumerate(tree.least):
@@ -250,5 +250,5 @@ def test_far_more_drinks_than_there_is_room_for_are_told_from_a_sample(
 ) -> None:
     given = replace(problem(3, SIZES, with_limits=False), choices=())
     monkeypatch.setattr(dual_tree, "SAMPLED_FROM", 0)
-    monkeypatch.delattr(BoxTree, "of")  # nothing is sorted
+    monkeypatch.delattr(KdTree, "of")  # nothing is sorted
     assert halves_of(given).every(given, 100, Clock.of(60)) is None

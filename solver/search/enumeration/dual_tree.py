@@ -17,9 +17,9 @@ import numpy as np
 
 from solver.clock import Clock, Work
 from solver.measures import Measure
-from solver.search.enumeration.box_tree import LEAF, BoxTree
+from solver.search.enumeration.bounds import Inequalities, inequalities
 from solver.search.enumeration.fillings import Fillings
-from solver.search.enumeration.inequalities import Inequalities, inequalities
+from solver.search.enumeration.kd_tree import LEAF, KdTree
 from solver.search.enumeration.pour_vectors import Ints, Picks, with_zero_row
 from solver.search.enumeration.sinks import Sink, TooManyError
 from solver.search.intervals import Window, Windows
@@ -101,11 +101,11 @@ class DualTreeSearch:
         greatest = [lhs.max(axis=0, initial=-math.inf) for _, lhs in pruned]
         self._rows, kept = self._rows.without_redundant(np.asarray(sum(greatest)))
         axes = self._rows.coordinates(self._vectors)
-        trees: list[BoxTree] = []
+        trees: list[KdTree] = []
         for half in self._halves:
             numbers, lhs = pruned.pop(0)  # freed as soon as it is sorted
             coordinates = half.sums(axes, self._clock)[numbers]
-            trees.append(BoxTree.of(numbers, lhs[:, kept], coordinates, self._clock))
+            trees.append(KdTree.of(numbers, lhs[:, kept], coordinates, self._clock))
         left, right = trees
         if not len(left.fillings) or not len(right.fillings):
             return
@@ -166,7 +166,7 @@ class DualTreeSearch:
         self._sink.sample(picks[passed], math.prod(sizes) / SAMPLE)
         return self._sink.below == -math.inf
 
-    def _descend(self, left: BoxTree, right: BoxTree, most: float) -> None:
+    def _descend(self, left: KdTree, right: KdTree, most: float) -> None:
         """From the largest boxes to single drinks, least bound first.
 
         Raises:
@@ -207,7 +207,7 @@ class DualTreeSearch:
             pieces = [slice(at, at + self._batch) for at in range(0, len(i), self._batch)]
             stack += [(depth + 1, i[piece], j[piece]) for piece in reversed(pieces)]
 
-    def _open(self, left: BoxTree, right: BoxTree, i: Ints, j: Ints) -> int:
+    def _open(self, left: KdTree, right: KdTree, i: Ints, j: Ints) -> int:
         """Take every pair of fillings of the given leaves that passes; how many did."""
 
         def lhs(row: int) -> Floats:
@@ -247,7 +247,7 @@ def _spread(lefts: int, rights: int) -> tuple[Ints, Ints]:
     return left.astype(np.int64), right.astype(np.int64)
 
 
-def _share(depth: int, left: BoxTree, right: BoxTree) -> float:
+def _share(depth: int, left: KdTree, right: KdTree) -> float:
     """What share of all pairs of fillings a pair of boxes at some depth has."""
     return float(0.5 ** (min(depth, left.depth) + min(depth, right.depth)))
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.measures import Measure
-from solver.search.enumeration.inequalities import LOOSER, SLACK, Bools
+from solver.search.enumeration.bounds import LOOSER, SLACK, Bools
 from solver.search.enumeration.pour_vectors import Ints, Picks, goal_of, measured, with_zero_row
 from solver.search.exact import evaluate
 from solver.search.problem import Drink, Floats, Problem

@@ -13,8 +13,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Misread, Spec
 from solver.tasks.plan.question import taken
-from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.list_price import ListPrice, lowest_price, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 
 SOBER = "no alcohol"
@@ -36,7 +36,7 @@ class MenuCandidate:
 
     spec: Spec
     cost: Cost
-    asking: Asking | None
+    asking: ListPrice | None
     takes: Mapping[str, float]
     new: New | None = None
 

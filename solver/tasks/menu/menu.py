@@ -41,8 +41,8 @@ from solver.tasks.plan.answer import PlanOutOfTime, Refusal
 from solver.tasks.plan.plan import answer_of
 from solver.tasks.plan.question import MONEY, Question
 from solver.tasks.plan.why_not import refusal
-from solver.tasks.price.asking import most_to_cost
 from solver.tasks.price.cheaper import fully_priced
+from solver.tasks.price.list_price import most_to_cost
 from solver.tasks.price.unit_prices import UnitPrices
 from solver.tasks.save import spec_of_answer
 

@@ -23,7 +23,7 @@ from solver.pantry.plan_file import (
 from solver.printable import short
 from solver.tasks.menu.wish import MOST_ON, USUAL_SHARE, USUAL_SOBER, MenuWish
 from solver.tasks.plan.question import MOST_DAYS
-from solver.tasks.price.pricing import read_money
+from solver.tasks.price.price import read_money
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from solver.tasks.respec.consequences import Consequences, consequences
 from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.line_changes import LineChange
 
-LITTLE = 1.5
+LITTLE = 2.0
 """Noticeable differences up to which a measure that is beyond its range misses it by little: what
 to pour is said then, and not what stands in the way. Our own choice."""
 

@@ -122,9 +122,11 @@ def ranked(
 ) -> Ranked:
     """The spec with each of `offered` in place of `out`, best first. Empty if none can stand in.
 
-    The order is: within the ranges; made of the same, the same kind; least movement; most in
-    keeping; fewest changed pours; most closely related; nearest. `out` are keys. If the first is
-    out of range, it has the reasons.
+    The order is: out of the ranges by little at most; made of the same; least strain; fewest
+    changed pours; most closely related; nearest. The strain is what a guest may notice: how far out
+    of the ranges, in noticeable differences, one more for each of another kind, and one for each
+    factor of e by which the drink is less usual than the most usual of them (our own choice). `out`
+    are keys. If the first is out of range, it has the reasons.
     """
     firsts = {line.ingredient.key: line for line in reversed(made.lines)}
     lines = [line for key, line in firsts.items() if key in out]
@@ -144,7 +146,10 @@ def ranked(
     untried = len(combinations) - len(found)
     if len(found) > 1:
         worth = worth_with(made, bar)
-        found.sort(key=lambda each: _rank(each, worth(_instead(each)), bar))
+        worths = [worth(_instead(each)) for each in found]
+        less = [max(worths) - each if each < max(worths) else 0.0 for each in worths]
+        ranks = [_rank(each, lost, bar) for each, lost in zip(found, less, strict=True)]
+        found = [found[at] for at in sorted(range(len(found)), key=ranks.__getitem__)]
     if found and not found[0].result.held:
         best = dict(zip(keys, found[0].instead, strict=True))
         found[0] = _explained(found[0], best, made, kept, bar, backend, clock)
@@ -233,14 +238,14 @@ def made_of(item: Ingredient, other: Ingredient, bar: Bar) -> bool:
     return other.kind == item.kind and other.key in bar.inputs.get(item.key, ())
 
 
-def _rank(found: Swap, worth: float, bar: Bar) -> tuple[float, ...]:
+def _rank(found: Swap, less_usual: float, bar: Bar) -> tuple[float, ...]:
+    """Where a swap stands among others; `less_usual` is what its worth falls short of the best."""
     result = found.result
     pairs = list(zip(found.out, found.instead, strict=True))
     not_of_it = sum(not made_of(out, instead, bar) for out, instead in pairs)
-    other_kinds = sum(out.kind != instead.kind for out, instead in pairs)
+    strain = result.excess + less_usual + sum(out.kind != item.kind for out, item in pairs)
     related = sum(strangeness(*pair) for pair in pairs)
-    excess = round(result.excess, 1)
     return (
-        not result.held, not_of_it, other_kinds, excess, -worth, result.changed_pours, related,
-        result.off,
+        not (result.held or result.nearly), not_of_it, round(strain, 1), result.changed_pours,
+        related, result.off,
     )  # fmt: skip

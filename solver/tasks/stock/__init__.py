@@ -1,1 +1,12 @@
-"""Stock movements: counted in and out, sold, logged, undone."""
+"""Stock movements: counted in and out, sold, logged, undone.
+
+A `Movement` is a shelf before and after and an entry of the log, written together
+(`pantry/stock_log`, whose top documents the columns). The log holds cells as written, so that undo
+restores them letter for letter, and by the difference where more moved since; several undos are
+worked out in memory and written as one (`undo`). What serves take is `drinks/serve`, and what
+garnish and fruit weigh stands in `ingredients/yields/`. What is made is one such movement too
+(`made`): the batch comes, what went in goes, and the figures of its house file are moves of the log
+like cells. What is sold comes out of a batch of the same drink as far as that goes (`from_batch`).
+What is past is poured last (`lots`). What is taken by the piece is never opened: eggs in their
+shells keep to the date of their row, for the days of life of an egg are those of a cracked one.
+"""

@@ -22,7 +22,7 @@ LEAF = 8
 
 
 @dataclass(frozen=True, eq=False)
-class BoxTree:
+class KdTree:
     """Fillings in boxes: level k has 2^k of them, each holding two of level k + 1.
 
     The boxes of the last level hold `size` consecutive fillings each. `fillings` are their numbers,
@@ -48,7 +48,7 @@ class BoxTree:
         return np.ascontiguousarray(np.moveaxis(by_leaf, 2, 0))
 
     @classmethod
-    def of(cls, fillings: Ints, lhs: Floats, coordinates: Floats, clock: Clock) -> BoxTree:
+    def of(cls, fillings: Ints, lhs: Floats, coordinates: Floats, clock: Clock) -> KdTree:
         """Split fillings at the median of the widest dimension of `coordinates`, shape (n,
         dimensions), level by level.
 
@@ -75,7 +75,7 @@ class BoxTree:
         ordered[padding.ravel()] = math.inf
         return cls(fillings[rows], ordered, _least(ordered, depth, size), size)
 
-    def with_lhs(self, lhs: Floats) -> BoxTree:
+    def with_lhs(self, lhs: Floats) -> KdTree:
         """The same boxes with other left-hand sides, shape (n, rows); padding stays infinite."""
         padding = np.isinf(self.lhs[:, :1])
         lhs = np.where(padding, math.inf, lhs)

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 
 @dataclass(frozen=True)
-class Asking:
+class ListPrice:
     """A price on the list, and what remains of it; in the bar's currency."""
 
     price: float
@@ -39,7 +39,7 @@ class Asking:
 
 def lowest_price(
     cost: float, pour_cost: float, tax: float, step: float, tax_added: float = 0.0
-) -> Asking:
+) -> ListPrice:
     """The lowest price in whole steps of which a drink costs at most the share `pour_cost`, after
     `tax`.
 
@@ -51,9 +51,9 @@ def lowest_price(
     return sold_at(float(price), cost, tax, tax_added)
 
 
-def sold_at(price: float, cost: float, tax: float, tax_added: float = 0.0) -> Asking:
+def sold_at(price: float, cost: float, tax: float, tax_added: float = 0.0) -> ListPrice:
     """What remains of a given price, with `tax` in it and `tax_added` beside it."""
-    return Asking(price, price / (1 + tax), cost, tax_added)
+    return ListPrice(price, price / (1 + tax), cost, tax_added)
 
 
 def most_to_cost(price: float, pour_cost: float, tax: float) -> float:

@@ -13,8 +13,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.costing import parse_share, pour_cost_of
 from solver.pantry.spec import Misread
 from solver.quantities import parse
-from solver.tasks.price.asking import Asking, lowest_price, sold_at
 from solver.tasks.price.cost import Cost, cost_of
+from solver.tasks.price.list_price import ListPrice, lowest_price, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 
 
@@ -48,7 +48,7 @@ def read_money(text: str, bar: Bar) -> float:
 
 def priced(
     drink: Sequence[str], bar: Bar, price: float | None = None
-) -> tuple[Cost, Asking | None]:
+) -> tuple[Cost, ListPrice | None]:
     """The cost of a drink, with the price to ask or, for a given `price`, what remains of it; None
     without a cost.
 
@@ -58,14 +58,14 @@ def priced(
     return _asked(cost_of(find_drink(drink, (), bar), bar, UnitPrices(bar)), bar, price)
 
 
-def priced_all(bar: Bar) -> tuple[list[tuple[Cost, Asking | None]], tuple[Misread, ...]]:
+def priced_all(bar: Bar) -> tuple[list[tuple[Cost, ListPrice | None]], tuple[Misread, ...]]:
     """Every readable spec of the bar, priced as by `priced`, and the files that cannot be read.
 
     Raises:
         BadInput, BadInputs: there is none.
     """
     prices = UnitPrices(bar)
-    found: list[tuple[Cost, Asking | None]] = []
+    found: list[tuple[Cost, ListPrice | None]] = []
     misread = [*bar.book.misread]
     for spec in bar.book.specs:
         try:
@@ -78,7 +78,7 @@ def priced_all(bar: Bar) -> tuple[list[tuple[Cost, Asking | None]], tuple[Misrea
     return found, tuple(sorted(misread, key=lambda each: each.path))
 
 
-def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, Asking | None]:
+def _asked(cost: Cost, bar: Bar, price: float | None) -> tuple[Cost, ListPrice | None]:
     costing = bar.costing
     if cost.total is None:
         return cost, None
