@@ -28,6 +28,10 @@ class Act(enum.StrEnum):
     """Press leaves gently."""
     MUDDLE = "muddle"
     """Press fruit until its juice runs."""
+    SHAKEN_WITH = "shaken-with"
+    """Put something of the garnish into the shaker, before anything is poured."""
+    BRUISED_IN_GLASS = "bruised-in-glass"
+    MUDDLED_IN_GLASS = "muddled-in-glass"
     TIN = "tin"
     """Pour into the shaker."""
     MIXING_GLASS = "mixing-glass"
@@ -59,7 +63,7 @@ class Act(enum.StrEnum):
 
 @dataclass(frozen=True)
 class MethodStep:
-    """An act on some ingredients; `words` is the garnish as its spec states it."""
+    """An act on some ingredients; `words` is the garnish as its spec states it, or some of it."""
 
     act: Act
     ingredients: tuple[Ingredient, ...] = ()
@@ -97,6 +101,15 @@ MUDDLED = ("raw/fruit", "raw/vegetable")
 """Kinds that are pressed before anything is poured on them."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
+_BEGUN_WITH = re.compile(
+    r"(?i)(?P<what>[^,]+), (?P<how>shaken|bruised|muddled)\b[^,]*(?:, and (?P<rest>.+))?"
+)
+"""A garnish of which something goes in before the drink does."""
+_BEGINS = {
+    "shaken": Act.SHAKEN_WITH,
+    "bruised": Act.BRUISED_IN_GLASS,
+    "muddled": Act.MUDDLED_IN_GLASS,
+}
 _BUILT = ("build", "build-top", "highball", "none")
 _STRAINS = {
     ServedAs.UP: Act.STRAIN_UP,
@@ -122,6 +135,10 @@ def method_of(
     steps = [*_made(technique, serve, first), *_topped(technique, topped)]
     if floated:
         steps.append(MethodStep(Act.FLOAT, floated))
+    if garnish and (begun := _BEGUN_WITH.fullmatch(garnish)):
+        act = _BEGINS[begun["how"].lower()]
+        steps.insert(0, MethodStep(act, words=begun["what"]))
+        garnish = begun["rest"]
     if garnish and not NO_GARNISH.match(garnish):
         steps.append(MethodStep(Act.GARNISH, words=garnish))
     return tuple(steps)

@@ -644,3 +644,29 @@ def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
     assert "  4 oz  hot water\n" in assessment_text(assess(toddy, BAR), BAR)
     cold = Spec(name="a drink", technique="build", pours=pours)
     assert "hot water" not in made("txt", cold)
+
+
+@pytest.mark.parametrize(
+    ("garnish", "first", "last"),
+    [
+        ("mint leaves, shaken with it, and a sprig of mint on top",
+         "Put mint leaves into the shaker.", "Garnish: a sprig of mint on top."),
+        ("mint leaves, bruised in the glass",
+         "Press mint leaves gently in the glass, without tearing.", ""),
+        ("the citrus in pieces, muddled in the glass for the juice above",
+         "Muddle the citrus in pieces in the glass.", ""),
+        ("lemon peel", "", "Garnish: lemon peel."),
+    ],
+)  # fmt: skip
+def test_what_goes_in_before_the_drink_is_not_laid_on_it(
+    garnish: str, first: str, last: str
+) -> None:
+    page = " ".join(made("txt", drink("A drink", garnish=garnish)).split())
+    begins, ends = page.index("1. "), page.index("In the glass")
+    steps = page[begins:ends]
+    assert steps.startswith(f"1. {first}")
+    assert last in steps
+    assert ("Garnish:" in steps) is bool(last)
+    german = made("txt", drink("A drink", garnish=garnish), language="de")
+    assert "leaves" not in german
+    assert "citrus" not in german
