@@ -32,6 +32,8 @@ class Act(enum.StrEnum):
     """Put something of the garnish into the shaker, before anything is poured."""
     BRUISED_IN_GLASS = "bruised-in-glass"
     MUDDLED_IN_GLASS = "muddled-in-glass"
+    RIM = "rim"
+    """Give the glass a rim of something, before anything is in it."""
     TIN = "tin"
     """Pour into the shaker."""
     MIXING_GLASS = "mixing-glass"
@@ -105,6 +107,7 @@ _BEGUN_WITH = re.compile(
     r"(?i)(?P<what>[^,]+), (?P<how>shaken|bruised|muddled)\b[^,]*(?:, and (?P<rest>.+))?"
 )
 """A garnish of which something goes in before the drink does."""
+_RIMMED = re.compile(r"(?i)rim of (?P<what>[^,]+)(?:, and (?P<rest>.+))?")
 _BEGINS = {
     "shaken": Act.SHAKEN_WITH,
     "bruised": Act.BRUISED_IN_GLASS,
@@ -135,13 +138,23 @@ def method_of(
     steps = [*_made(technique, serve, first), *_topped(technique, topped)]
     if floated:
         steps.append(MethodStep(Act.FLOAT, floated))
-    if garnish and (begun := _BEGUN_WITH.fullmatch(garnish)):
-        act = _BEGINS[begun["how"].lower()]
-        steps.insert(0, MethodStep(act, words=begun["what"]))
-        garnish = begun["rest"]
-    if garnish and not NO_GARNISH.match(garnish):
-        steps.append(MethodStep(Act.GARNISH, words=garnish))
-    return tuple(steps)
+    before, laid_on = _garnished(garnish or "")
+    return (*before, *steps, *laid_on)
+
+
+def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
+    """What of a garnish comes before the drink, and what is laid on it."""
+    before: list[MethodStep] = []
+    rest: str | None = garnish
+    if begun := _BEGUN_WITH.fullmatch(garnish):
+        before.append(MethodStep(_BEGINS[begun["how"].lower()], words=begun["what"]))
+        rest = begun["rest"]
+    elif rimmed := _RIMMED.fullmatch(garnish):
+        before.append(MethodStep(Act.RIM, words=rimmed["what"]))
+        rest = rimmed["rest"]
+    if not rest or NO_GARNISH.match(rest):
+        return before, []
+    return before, [MethodStep(Act.GARNISH, words=rest)]
 
 
 def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:

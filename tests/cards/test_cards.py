@@ -655,6 +655,7 @@ def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
          "Press mint leaves gently in the glass, without tearing.", ""),
         ("the citrus in pieces, muddled in the glass for the juice above",
          "Muddle the citrus in pieces in the glass.", ""),
+        ("rim of salt, and a lime wheel", "Rim the glass with salt.", "Garnish: a lime wheel."),
         ("lemon peel", "", "Garnish: lemon peel."),
     ],
 )  # fmt: skip

@@ -43,7 +43,7 @@ def on(profile: str, *keys: str) -> str | None:
         ("coffee-shaken", "vodka coffee-liqueur espresso", "three coffee beans"),
         ("spritz", "light-orange-bitter sparkling-wine soda-water", "orange slice"),
         ("muddled-long", "white-rum lime-juice white-sugar soda-water",
-         "mint leaves, bruised in the glass"),
+         "mint leaves, bruised in the glass, and a sprig of mint on top"),
         ("smash", "bourbon lemon-juice simple-syrup",
          "mint leaves, shaken with it, and a sprig of mint on top"),
         ("smash", "gin lemon-juice simple-syrup",
