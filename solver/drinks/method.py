@@ -142,6 +142,12 @@ def method_of(
     return (*before, *steps, *laid_on)
 
 
+def goes_in(garnish: str) -> str | None:
+    """What of a garnish is in the drink before it is poured, in its words; None if nothing is."""
+    begun = _BEGUN_WITH.fullmatch(garnish)
+    return begun["what"] if begun else None
+
+
 def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
     """What of a garnish comes before the drink, and what is laid on it."""
     before: list[MethodStep] = []

@@ -671,3 +671,13 @@ def test_what_goes_in_before_the_drink_is_not_laid_on_it(
     german = made("txt", drink("A drink", garnish=garnish), language="de")
     assert "leaves" not in german
     assert "citrus" not in german
+
+
+def test_a_drink_with_mint_in_it_tastes_of_mint() -> None:
+    (spec,) = (each for each in SPECS if each.name == "Rope Store")
+    found = assess(spec, BAR)
+    julep = spec.model_copy(update={"garnish": "mint leaves, bruised in the cup"})
+    mint = spec.model_copy(update={"garnish": "sprig of mint"})
+    assert "mint" not in characters_of(found.lines, BAR)
+    assert "mint" in card_of(assess(julep, BAR), BAR, Reader.BAR, TODAY).characters
+    assert "mint" not in card_of(assess(mint, BAR), BAR, Reader.BAR, TODAY).characters
