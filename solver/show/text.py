@@ -99,7 +99,9 @@ def longer_lines(found: Design) -> list[str]:
     named = f"{short.name[:1].upper()}{short.name[1:]}"
     stays = f", with its {kept}" if kept else ""
     goes = f"{', and' if kept else ','} without its {left}" if left else ""
-    return [f"{named}, longer: a drink of the profile {found.profile.name}{stays}{goes}.", ""]
+    profile = found.profile.name
+    what = "more of its top" if profile == short.name else f"a drink of the profile {profile}"
+    return [f"{named}, longer: {what}{stays}{goes}.", ""]
 
 
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:

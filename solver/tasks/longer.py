@@ -24,6 +24,8 @@ from solver.tasks.save import written_amount
 
 WORD = "longer"
 """The wish that compares, as `solver.measures` has it."""
+TOPS = ("lengthener", "sparkling")
+"""Parts that make a drink long."""
 Designed = Callable[[Profile, Request], Design]
 """The best drink of a profile for a request."""
 
@@ -43,19 +45,28 @@ def long_profile(profile: Profile | None, bar: Bar, request: Request) -> Profile
 def longer_design(
     profile: Profile, bar: Bar, request: Request, designed: Designed
 ) -> Design | None:
-    """The long drink of what a profile would serve; None where it has none.
+    """The long drink of what a profile would serve: that of its profile, or itself with more of its
+    top. None where it has neither.
 
     Raises:
         BadInput, BadInputs: as `design`.
     """
     long = long_profile(profile, bar, request)
+    if long is None and _has_top(profile) and any(step.word == WORD for step in request.steps):
+        long = profile
     if long is None:
         return None
     served = designed(profile, replace(request, steps=(), alternatives=0)).answer
     if served is None:
         return None
     values = {name: value for name, value in served.values.items() if value is not None}
-    return topped(profile.name, served.pours, long, bar, with_targets(request, values), designed)
+    beneath = [pour for pour in served.pours if long is not profile or pour.part not in TOPS]
+    return topped(profile.name, beneath, long, bar, with_targets(request, values), designed)
+
+
+def _has_top(profile: Profile) -> bool:
+    """Whether a drink of the profile is made longer with more of what it is topped with."""
+    return any(part.name in TOPS and part.count[0] for part in profile.parts)
 
 
 def topped(

@@ -66,6 +66,17 @@ def test_a_spec_is_topped_and_not_poured_larger() -> None:
     }
 
 
+@pytest.mark.parametrize(
+    ("profile", "top"),
+    [("fizz", "soda-water"), ("buck", "ginger-beer"), ("royale", "sparkling-wine")],
+)
+def test_a_profile_with_a_top_has_more_of_that_alone(profile: str, top: str) -> None:
+    short = poured(asked("design", profile))
+    long = poured(asked("design", profile, "--longer"))
+    assert long.pop(top) > short.pop(top)
+    assert long == pytest.approx(short)
+
+
 def test_a_drink_with_a_top_of_its_own_has_more_of_it() -> None:
     found = asked("check", "last-ferry", "--longer")
     assert found["lengthens"] is None
