@@ -71,7 +71,7 @@ def _jobs(plan: Plan) -> Iterator[str]:
     if not plan.jobs:
         yield "  nothing: what is there is enough"
     for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
-        when = f"by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
+        when = f"begin by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
         beside = "".join(f"; {said}" for said in words.job_beside(job))
         yield f"  {when}  {job.ingredient.name}: {words.job_said(job)}{beside}"
         if job.weigh:
@@ -100,7 +100,7 @@ def orders(plan: Plan, bar: Bar) -> Iterator[str]:
         whom = f" from {order.supply.supplier}" if order.supply.supplier else ""
         what = f"{order.ingredient.name}{whom}: {words.order_said(order)}"
         if order.supply.fruit is not None:  # its words name it
-            what = f"{words.order_said(order)}{whom}"
+            what = f"{words.fruit_said(order)}{whom}"
         yield f"  {what}{cost}{left}"
 
 
