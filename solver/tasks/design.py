@@ -33,7 +33,6 @@ from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.comparisons import with_step_targets
 from solver.tasks.design_result import FAR, Design, Explain, FarOff, Status
-from solver.tasks.longer import longer_design
 from solver.tasks.offered import offered
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
@@ -106,9 +105,12 @@ def design_as_asked(
     def designed(each: Profile, wish: Request) -> Design:
         return design(each, bar, wish, backend, clock=clock, verify=verify, explain=why)
 
-    long = longer_design(profile, bar, request, designed)
-    if long is not None:
-        return long
+    if request.steps:
+        from solver.tasks.longer import longer_design
+
+        long = longer_design(profile, bar, request, designed)
+        if long is not None:
+            return long
     return design(
         profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
     )
