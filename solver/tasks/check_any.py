@@ -84,7 +84,7 @@ def check_any(
     asking.sort_out(profiles)
     for _ in range(TURNS):
         asking.take_turns()
-    told = why and not (asking.best or asking.waiting or asking.interrupted)
+    told = why and not (asking.best or asking.waiting or asking.interrupted or asking.far_off)
     return AnyProfileResult(
         best=_of_different_families(sorted(asking.best.values(), key=_rank)),
         asked=len(profiles),
@@ -114,6 +114,8 @@ class _Asking:
     waiting: list[tuple[Request, AskedDrink]] = field(default_factory=list)
     asked: int = 0
     interrupted: bool = False
+    far_off: bool = False
+    """Whether a profile has a drink so far off that it counts as none."""
 
     def sort_out(self, profiles: Sequence[Profile]) -> None:
         """Tell the profiles that cannot have a drink, a hundred times sooner than by a search."""
@@ -139,10 +141,11 @@ class _Asking:
             share = self.clock.unwatched.within(self.clock.left / (len(left) - done))
             found = design(plain.profile, self.bar, mine, self.backend, clock=share, plain=plain)
             self.interrupted = found.interrupted
-            if found.answer is not None:
+            if found.answer is not None and not found.far_off:
                 worth = _from_usual(found.answer, plain, self.clock)
                 self.best[plain.profile.name] = Proposal(found, worth)
-            if found.status is Status.IMPOSSIBLE:
+            self.far_off |= bool(found.far_off)
+            if found.status is Status.IMPOSSIBLE or found.far_off:
                 self.none.append(plain)
             elif found.status is not Status.OPTIMAL:
                 self.waiting.append((mine, plain))

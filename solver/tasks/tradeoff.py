@@ -125,6 +125,7 @@ def tradeoff(
     goals = read_between(between)
     if IN_KEEPING in between:
         request = replace(request, goal=Goal.IN_KEEPING)
+    plain = plain or AskedDrink.of(profile, bar, replace(request, steps=()))
     found = design(profile, bar, request, backend, clock=clock, plain=plain)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
@@ -133,7 +134,7 @@ def tradeoff(
     _check_prices(weighed, bar, between)
     axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, AskedDrink.of(profile, bar, replace(request, steps=())), single)
+        axis = InKeepingAxis(found, plain, single)
     plane = _Plane(found, between, axis)
     oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
@@ -143,7 +144,7 @@ def tradeoff(
         between=between,
         design=found,
         chosen=None if found.answer is None else plane.spot(found.answer),
-        spots=plane.spots(curve, bar),
+        spots=plane.spots(curve, plain),
         unsearched=tuple((plane.told(*gap.low), plane.told(*gap.high)) for gap in curve.gaps),
         stopped=curve.undecided or found.status is Status.STOPPED,
         interrupted=oracle.interrupted or found.interrupted,
@@ -196,14 +197,13 @@ class _Plane:
             second = self.axis.pct(second)
         return (second, first) if self.turned else (first, second)
 
-    def spots(self, curve: Frontier[Drink], bar: Bar) -> tuple[TradeoffPoint, ...]:
+    def spots(self, curve: Frontier[Drink], plain: AskedDrink) -> tuple[TradeoffPoint, ...]:
         """The drinks of a curve, ascending in the first measure asked for."""
         design = self.found
-        garnish = None if design.answer is None else design.answer.garnish
         spots = [
             TradeoffPoint(
                 *self.told(point.first, point.second),
-                answer_of(design.problem, point.found, design.profile, bar, garnish),
+                answer_of(design.problem, point.found, plain.profile, plain.bar, plain.garnish_on),
             )
             for point in curve.points
         ]
