@@ -27,7 +27,7 @@ STEP_S: Final = 4.0
 """Seconds of a step, at most."""
 CHAINS: Final = 15
 """Chains of exchanges in a row without improvement after which a step ends."""
-WITHIN: Final = 0.002
+STEP_GAP: Final = 0.002
 """Gap at which a step may end, as a share of the whole loss."""
 
 
@@ -76,7 +76,7 @@ class FixAndOptimise:
         position = {v: at for at, v in enumerate(free)}
         goal = {position[v]: c for v, c in self.goal.items() if v in position}
         hint = {at: before[v] for at, v in enumerate(free) if v in before}
-        enough = Enough(within=int(WITHIN * self.serves.loss))
+        enough = Enough(within=int(STEP_GAP * self.serves.loss))
         rough = solve_by_highs(program, goal, clock, set(program.leads), enough, hint)
         if not isinstance(rough, FoundInFloats):
             return None

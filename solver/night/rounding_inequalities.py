@@ -14,7 +14,7 @@ from solver.night.coming_lots import ComingLot
 
 IN_A_ROW: Final = 3
 """Consecutive days of an inequality, at most: longer runs add little, and are many."""
-MANY: Final = 2
+MANY_UNITS: Final = 2
 """If more units may be needed at once, rounding adds little."""
 
 
@@ -57,7 +57,7 @@ def poured_of_units(
             continue
         size = sizes.pop()
         whole, rest = divmod(missing, size)
-        if rest and whole <= MANY:
+        if rest and whole <= MANY_UNITS:
             units = dict.fromkeys((v for lot in there for v in lot.terms), rest)
             yield day, units, constant + whole * (size - rest)
 
@@ -75,6 +75,6 @@ def wasted(
             continue
         (size,) = set(lot.terms.values())
         whole, rest = divmod(sum(most[lot.first : lot.last + 1]), size)
-        if whole <= MANY:
+        if whole <= MANY_UNITS:
             units = dict.fromkeys(lot.terms, size - rest)
             yield lot.last, units, -whole * (size - rest)

@@ -26,7 +26,7 @@ from solver.search.result import decided
 from solver.search.symmetry import representatives
 from solver.search.tolerances import OFF_AIM_GAP
 
-SETS_TRIED_FIRST = 48
+SETS_BEFORE_ENUMERATION = 48
 """Sets without a drink below a bound that are tried before the drinks below it are enumerated."""
 
 
@@ -125,7 +125,7 @@ class InKeepingOracle:
         for candidates in self._sets():
             if self._none_to.get(candidates, -math.inf) >= most:
                 continue
-            if tried == SETS_TRIED_FIRST and self._gather(most):
+            if tried == SETS_BEFORE_ENUMERATION and self._gather(most):
                 return self._of_known(most)
             if nogoods is None or not nogoods.rule_out(candidates, tried):
                 found = self._of_set(candidates, most)

@@ -16,7 +16,7 @@ from typing import TypeVar
 from solver.clock import TimeUpError
 from solver.search.problem import Drink
 
-Found = TypeVar("Found")
+_Found = TypeVar("_Found")
 
 
 @dataclass(frozen=True)
@@ -69,7 +69,7 @@ Answered = Witness | Impossible | Stopped
 """What comes of asking whether there is any drink."""
 
 
-def decided(found: Found | Impossible | Stopped) -> Found | None:
+def decided(found: _Found | Impossible | Stopped) -> _Found | None:
     """What was found; None is the proof that there is nothing.
 
     Raises:

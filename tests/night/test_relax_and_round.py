@@ -62,7 +62,7 @@ def test_the_bound_is_of_all_plans_though_some_alone_are_searched(
     long: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Exchanges end with one plan, whose value bounds no other."""
-    monkeypatch.setattr(module, "MANY", 0 if long else 10**9)
+    monkeypatch.setattr(module, "MANY_VARIABLES", 0 if long else 10**9)
     for seed in range(30):
         held_against_the_whole(small(seed), exchanged=True)
 

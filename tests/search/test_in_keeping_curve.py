@@ -87,7 +87,7 @@ def places_of(found: Frontier[Drink]) -> Places:
 def test_the_curve_is_that_of_every_drink_there_is(
     seed: int, early: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(in_keeping_curve, "SETS_TRIED_FIRST", early)
+    monkeypatch.setattr(in_keeping_curve, "SETS_BEFORE_ENUMERATION", early)
     assert agrees(seed)
 
 
@@ -117,7 +117,7 @@ def test_a_cap_leaves_efficient_points_and_owns_up_to_where_others_may_lie(most:
 def test_what_few_drinks_can_beat_is_gathered_and_too_many_are_not(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(in_keeping_curve, "SETS_TRIED_FIRST", 0)
+    monkeypatch.setattr(in_keeping_curve, "SETS_BEFORE_ENUMERATION", 0)
     monkeypatch.setattr("solver.search.front_by_enumeration.MOST_LISTED", 3)
     assert all(agrees(seed) for seed in range(4))
 

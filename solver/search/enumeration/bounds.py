@@ -12,18 +12,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
 from solver.measures import MEASURES, Form, Measure
 from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.enclosure import ETHANOL_WATER, SUGAR, Line, RatioTerm, melt_term
-from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, choices_at, column_of
+from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, Bools, choices_at, column_of
 from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem, Wanted
 from solver.search.tolerances import ROW_SLACK, ROW_SLACK_ABSOLUTE
 
-Bools = npt.NDArray[np.bool_]
 LhsOfRow = Callable[[int], Floats]
 """The left-hand sides of one row, by its position."""
 

@@ -11,15 +11,13 @@ import numpy as np
 import numpy.typing as npt
 
 from solver.clock import Clock
-from solver.search.enumeration.pour_vectors import Ints, Picks
+from solver.search.enumeration.pour_vectors import Bools, Ints, Picks
 from solver.search.exact_evaluator import total_holds
 from solver.search.problem import Floats, PartRule, Problem
 from solver.search.tolerances import SAME_TOTAL_ML
 
 PickRows = npt.NDArray[np.int32]
 """Rows of picks, shape (fillings, most): the pours of each filling, -1 for none."""
-
-Bools = npt.NDArray[np.bool_]
 
 CHUNK = 1 << 16
 """Fillings that are summed in one sweep."""

@@ -18,6 +18,7 @@ from solver.search.exact_evaluator import from_totals, off_aim, pour_counter
 from solver.search.problem import Drink, Floats, Problem
 
 Ints = npt.NDArray[np.int64]
+Bools = npt.NDArray[np.bool_]
 
 WIDTH = len(COLUMNS)
 COST = 2 * WIDTH

@@ -10,8 +10,8 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.measures import Measure
-from solver.search.enumeration.bounds import Bools
 from solver.search.enumeration.pour_vectors import (
+    Bools,
     Ints,
     Picks,
     goal_of,

@@ -29,7 +29,7 @@ from solver.search.milp.integer_program import (
 )
 from solver.search.milp.load_ortools import math_opt
 
-MARGIN: Final = 1e-6
+FLOAT_MARGIN: Final = 1e-6
 """Share by which sums in floats may be off: the solvers' own tolerance."""
 
 
@@ -109,7 +109,7 @@ def _own_bound(result: Any, scale: float) -> float:
     objective in natural units. A bound about 0 is known no better than the terms of its sum.
     """
     bound = float(result.termination.objective_bounds.dual_bound * scale)
-    return bound - MARGIN * max(abs(bound), scale) if math.isfinite(bound) else bound
+    return bound - FLOAT_MARGIN * max(abs(bound), scale) if math.isfinite(bound) else bound
 
 
 def solve_by_highs(
@@ -167,7 +167,7 @@ def any_at_most(
     Only the variables of `whole` are integer. `Infeasible` is HiGHS' word that every solution comes
     to more.
     """
-    high = most + math.floor(MARGIN * abs(most))
+    high = most + math.floor(FLOAT_MARGIN * abs(most))
     rows = [*program.rows, ProgramRow(goal, None, high)]
     return solve_by_highs(replace(program, rows=rows), {}, clock, whole, NO_GAP)
 

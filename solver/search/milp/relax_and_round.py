@@ -29,7 +29,7 @@ from solver.search.milp.integer_program import (
 
 TIGHTER: Final = 0.3
 """Share of the allowed gap that the relaxation may use."""
-MANY: Final = 2_000
+MANY_VARIABLES: Final = 2_000
 """Variables of a program with integer leads beyond which HiGHS hardly gets past the root node."""
 Parts = tuple[float, float]
 RELAXED: Final[Parts] = 0.5, 0.1
@@ -37,7 +37,7 @@ RELAXED: Final[Parts] = 0.5, 0.1
 LEADING: Final[Parts] = 0.8, 0.6
 """The same for the relaxation with integer leads."""
 LEAST_SHARE: Final = 0.002
-ROUNDING: Final = Enough(share=0.001, work=0.5)
+ROUNDING_GAP: Final = Enough(share=0.001, work=0.5)
 _NEAR: Final = 1e-5
 """Distance from a whole number within which a float counts as one."""
 
@@ -51,7 +51,7 @@ def relax_and_round(
     first, and is where the relaxation with integer leads begins. `hint` is a solution, if any.
     """
     relaxed: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
-    if program.finish is not None and len(program.lows) > MANY:
+    if program.finish is not None and len(program.lows) > MANY_VARIABLES:
         relaxed = _of_view(program, goal, clock, RELAXED, (), enough, hint)
     begun = relaxed.values if isinstance(relaxed, SolvedProgram) else hint
     leading = _of_view(program, goal, clock, LEADING, program.leads, enough, begun)
@@ -102,7 +102,7 @@ def _best(
     restricted: Program, goal: IntTerms, clock: Clock, hint: Sequence[int]
 ) -> SolvedProgram | ProgramOutOfTime:
     """The best solution of a restriction, without its bound: that does not hold for the program."""
-    found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING)
+    found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING_GAP)
     return (
         replace(found, bound=-math.inf) if isinstance(found, SolvedProgram) else ProgramOutOfTime()
     )

@@ -95,7 +95,7 @@ class TypedQuestion:
         return (stated[at] if stated else None) or self.first.drinks[at].share
 
 
-def ways_out(
+def plan_ways_out(
     question: Question,
     demands: Sequence[NightDemand],
     bar: Bar,

@@ -15,7 +15,7 @@ from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut, Refusal
 from solver.tasks.plan.missing_supplies import in_the_way
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.ways_out import ways_out
+from solver.tasks.plan.ways_out import plan_ways_out
 
 NAMED = 6
 """Ways out that are told."""
@@ -48,7 +48,7 @@ def refusal(
     for correction in found.corrections[:NAMED]:
         demands = sorted(correction, key=_order)
         if words is None:
-            ways += ways_out(question, demands, bar, solver, clock)
+            ways += plan_ways_out(question, demands, bar, solver, clock)
         else:
             ways += _in_words(question, demands, words, bar, solver, clock)
     in_words = demand_words.said if words is None else words.said
