@@ -18,7 +18,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
-from solver.requests.allowed_pours import COUNTED
+from solver.requests.allowed_pours import ALWAYS_AT_HAND
 from solver.search.exact_evaluator import measures_of_drinks, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Drink, Problem
 
@@ -95,7 +95,7 @@ def _poured(candidate: Candidate, position: int, profile: Profile, bar: Bar) -> 
 def _tool(ingredient: Ingredient, usual: str | None, amount: float, bar: Bar) -> str:
     """The tool that measures an amount: the ingredient's usual one, or the one asked for."""
     pours, used = bar.pour_set, usual or ingredient.tool
-    for tool in (used, *COUNTED):
+    for tool in (used, *ALWAYS_AT_HAND):
         if (tool == "weigh") == (ingredient.per == "g"):
             measured = pours.amounts(
                 tool, ingredient.kind, amount, amount, bar.measures, piece_ml=ingredient.piece_ml

@@ -1,8 +1,7 @@
-"""Which amounts of which bottles fill which part, by the rules that are in force.
+"""The candidates of a request: which bottles may fill which part, and with which amounts.
 
-A rule that is lifted takes its bound away and adds nothing else, so that whatever may be poured
-under it may be poured without it. Conflicts are found by dropping demands, and rest on that: the
-least of what is shown is therefore found once, among the pours of all rules.
+Lifting a rule never removes an amount. Conflicts, which are found by dropping demands, rest on
+that; so the least amount of what is featured is found once, with all rules in force.
 """
 
 from __future__ import annotations
@@ -27,35 +26,38 @@ from solver.requests.unusual_pours import oddness, usual_amount
 from solver.search.problem import Candidate, PouredBefore
 from solver.search.tolerances import SAME_POUR
 
-COUNTED = ("dash", "spoon", "drop")
-"""Tools that somebody who asks for a bar spoon of something has in hand, whatever its own tool."""
+ALWAYS_AT_HAND = ("dash", "spoon", "drop")
+"""Tools in which any ingredient may be asked for, whatever its own tool."""
 BASE = "base"
-"""The part of a profile whose ingredient may be as loud as it is."""
+"""The part of a profile whose ingredients may be loud."""
 FEATURED_POURS = 1.5
-"""Usual pours of what a drink shows that are as usual there as one is elsewhere: our own choice. A
-base is the largest of a drink as it is, and of equal parts none can be more than another."""
+"""The usual amount of a featured ingredient, in usual pours: our own choice. Not of a base, which
+is the largest pour anyway, nor of parts that are poured alike."""
 WIDENED_RANGE = (0.5, 1.5)
-"""Factors on the ends of a part's range where its pours are free."""
+"""Factors on the ends of a part's range if the demand on its pours is dropped."""
 
 Amounts = tuple[float, ...]
 ShelfOrShop = Literal["shelf", "shop"]
 Spans = Mapping[str, Sequence[PourSpan]]
 """Ranges of pours, by the key of the ingredient."""
 BeforeByPlace = Mapping[tuple[int, str], PouredBefore]
-"""What changes are counted from, by the position of a part and the key of an ingredient."""
+"""The pours from which changes are counted, by (position of a part, key of an ingredient)."""
 
 
 @dataclass(frozen=True)
-class Rules:
-    """What a pour must keep.
+class PourRules:
+    """The rules on single pours that are in force; keys are of ingredients, names of parts.
 
-    Nothing of what is `avoided` speaks against it. It can be measured with the bar's
-    own pour set, or with a `finer` one too. It is in its part's range, which is widened in `loose`
-    parts, or in one of all the spans that were `wished` for of the ingredient: each makes room for
-    itself. It is in every span that is `held`. What is loud is poured no more than is usual of it,
-    but as the base, where the profile names it, and where it was `asked` for. What is `shown` is
-    poured at least as usual, where that is `noticed`. It is no more than the stock has for
-    `serves`; 0 asks nothing of the stock.
+    - `avoided`: nothing of these is in the ingredient.
+    - `finer`: the amount may be measured with a finer pour set than the bar's, too.
+    - `loose`: parts whose range of pours is widened.
+    - `wished`: ranges by key; an amount is in its part's range or in one of these.
+    - `held`: ranges by key; an amount is in all of these.
+    - `asked`: keys of ingredients that may be poured as loud as anybody likes. Others are poured no
+      more than is usual of them, except as the base and where the profile names them.
+    - `featured`: keys of what the drink is to show; `featured_in_full`: those of them of which no
+      less than is usual is poured.
+    - `serves`: the stock is enough for so many; 0 if it need not be.
     """
 
     avoided: frozenset[Avoidance] = frozenset()
@@ -64,13 +66,13 @@ class Rules:
     wished: Spans = field(default_factory=dict)
     held: Spans = field(default_factory=dict)
     asked: frozenset[str] = frozenset()
-    shown: frozenset[str] = frozenset()
-    noticed: frozenset[str] = frozenset()
+    featured: frozenset[str] = frozenset()
+    featured_in_full: frozenset[str] = frozenset()
     serves: int = 0
 
 
 class Pourables:
-    """What may be poured of a bar in a profile's parts; what is asked twice is remembered."""
+    """The pours that a profile allows at a bar, under given rules; results are cached."""
 
     def __init__(
         self,
@@ -95,7 +97,7 @@ class Pourables:
         stocked = {item.ingredient.key for item in self.bar.stock}
         return tuple(Stocked(each) for each in self.bar.library if each.key not in stocked)
 
-    def candidates(self, rules: Rules, *, shop: bool = False) -> tuple[Candidate, ...]:
+    def candidates(self, rules: PourRules, *, shop: bool = False) -> tuple[Candidate, ...]:
         """The candidates by some rules, with `shop` those too that would have to be bought."""
         barred = self._barred(rules, "shelf") | (self._barred(rules, "shop") if shop else set())
         found: list[Candidate] = []
@@ -127,11 +129,11 @@ class Pourables:
         return usual_amount(item, in_part, load_counts(), self.taste)
 
     def _oddness(
-        self, item: Ingredient, index: int, amounts: Amounts, rules: Rules
+        self, item: Ingredient, index: int, amounts: Amounts, rules: PourRules
     ) -> tuple[float, ...]:
         """How unusual each of some amounts of an ingredient is in a part."""
         part = self.profile.parts[index]
-        more = item.key in rules.shown and part.name not in {BASE, *self.profile.equal}
+        more = item.key in rules.featured and part.name not in {BASE, *self.profile.equal}
         asked = (item.key, index, amounts, more)
         if asked not in self._odd:
             usual, tool = self.usual(item, index), part.tool or item.tool
@@ -145,8 +147,8 @@ class Pourables:
     def _fitting_shop(self) -> list[tuple[Stocked, ...]]:
         return [_accepted(part, self.shop) for part in self.profile.parts]
 
-    def _barred(self, rules: Rules, where: ShelfOrShop) -> set[str]:
-        """The keys of what is avoided."""
+    def _barred(self, rules: PourRules, where: ShelfOrShop) -> set[str]:
+        """The keys of avoided ingredients."""
         return {key for each in rules.avoided for key in self._excluded_by(each, where)}
 
     def _excluded_by(self, avoided: Avoidance, where: ShelfOrShop) -> frozenset[str]:
@@ -160,12 +162,12 @@ class Pourables:
     def _rows(self, where: ShelfOrShop) -> tuple[Stocked, ...]:
         return self.bar.stock if where == "shelf" else self.shop
 
-    def _poured(self, stocked: Stocked, index: int, rules: Rules) -> Amounts:
-        """What may be poured of a bottle in a part, ascending."""
+    def _poured(self, stocked: Stocked, index: int, rules: PourRules) -> Amounts:
+        """The allowed amounts of a bottle in a part, ascending."""
         key, part = stocked.ingredient.key, self.profile.parts[index]
         wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
         most = self._most(stocked.ingredient, part, rules)
-        least = self._as_usual(stocked, index) if key in rules.noticed else None
+        least = self._as_usual(stocked, index) if key in rules.featured_in_full else None
         asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most, least)
         if asked not in self._amounts:
             each = self.pours[index].each.traded
@@ -196,21 +198,21 @@ class Pourables:
         usual = self.usual(stocked.ingredient, index)
         if usual is None:
             return None
-        own = self._poured(stocked, index, Rules(asked=frozenset({stocked.ingredient.key})))
+        own = self._poured(stocked, index, PourRules(asked=frozenset({stocked.ingredient.key})))
         nearest = min(own, key=lambda amount: abs(math.log(amount / usual)), default=usual)
         return min(nearest, usual)
 
-    def _most(self, item: Ingredient, part: Part, rules: Rules) -> float | None:
-        """The most of a loud ingredient in a part; None where it is not bounded.
+    def _most(self, item: Ingredient, part: Part, rules: PourRules) -> float | None:
+        """The most of a loud ingredient in a part; None if it is not bounded.
 
-        A spec pours what it pours; what stands in there was chosen by how loud it is before.
+        Lines of a spec are not bounded: loudness was considered when stand-ins were chosen.
         """
         told = part.name in {BASE, *rules.loose} or item.key in {*rules.asked, *part.usual}
         free = told or self.profile.of_spec
         return None if free or item.per != "ml" else load_counts().most_ml(item.key)
 
     def _as_it_was(self, index: int, key: str) -> Amounts:
-        """What was poured, which may be poured again, whatever the jigger."""
+        """The amount poured before, which stays allowed whatever the jigger; empty if none."""
         before = self.poured_before.get((index, key))
         return (before.amount,) if before is not None and before.same else ()
 
@@ -226,12 +228,11 @@ def _accepted(part: Part, stock: Iterable[Stocked]) -> tuple[Stocked, ...]:
 def _measured(
     stocked: Stocked, part: Part, span: PourSpan, bars: Sequence[Bar], *, fine: bool = False
 ) -> Amounts:
-    """What the tools of any of some bars measure of a bottle within a span.
+    """The amounts of a bottle within a range that the tools of any of the bars can measure.
 
-    With `fine`, in the steps of the jigger, though mixers and the like are poured more coarsely:
-    who asks for 100 mL of soda means it.
+    With `fine`, in steps of the jigger even of what is usually poured more coarsely, as mixers are.
     """
-    tool = span.tool if span.tool in COUNTED else part.tool
+    tool = span.tool if span.tool in ALWAYS_AT_HAND else part.tool
     return _together(
         bar.pour_set.amounts_of(stocked.ingredient, span, bar.measures, tool, fine=fine)
         for bar in bars
@@ -239,7 +240,7 @@ def _measured(
 
 
 def _together(several: Iterable[Amounts]) -> Amounts:
-    """Every amount once, ascending."""
+    """The union, ascending."""
     kept: list[float] = []
     for amount in sorted(chain.from_iterable(several)):
         if not kept or not _same(amount, kept[-1]):
@@ -248,7 +249,7 @@ def _together(several: Iterable[Amounts]) -> Amounts:
 
 
 def _shared(amounts: Amounts, others: Amounts) -> Amounts:
-    """The amounts that are among others too."""
+    """The intersection."""
     return tuple(a for a in amounts if any(_same(a, other) for other in others))
 
 

@@ -1,4 +1,4 @@
-"""A drink as it is asked of a bar: all that it must keep, and its problem without some of that."""
+"""A request of a bar as named demands, and the search problem without some of them."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan
-from solver.requests.allowed_pours import Amounts, Pourables, Rules
+from solver.requests.allowed_pours import Amounts, Pourables, PourRules
 from solver.requests.bar_taste import taste_of
 from solver.requests.character_amounts import with_characters
 from solver.requests.choice_constraints import one_instead_of_another, purchases
@@ -28,7 +28,7 @@ from solver.requests.request import (
 from solver.search.problem import Aim, Candidate, Choice, PartRule, Problem
 
 MOST_IN_A_PART = 2
-"""Where the count of a part is dropped, it may be empty, or hold one more, as far as this."""
+"""If the demand on its count is dropped, a part may be empty, or hold one more up to this."""
 
 
 @dataclass(frozen=True)
@@ -73,13 +73,13 @@ class AskedDrink:
         return AskedDrink.of(self.profile, self.bar, request, self.pourables)
 
     def shown_less(self) -> AskedDrink | None:
-        """The same, where what is to be shown may be less than is usual; None where nothing is."""
+        """The same request with any amount of what is featured; None if nothing is."""
         kept = tuple(demand for demand in self.demands if demand.kind is not DemandKind.SHOWN)
         return replace(self, demands=kept, _by_demand={}) if len(kept) < len(self.demands) else None
 
     @property
     def taste(self) -> BarTaste:
-        """What the bar says of what goes together."""
+        """What the bar's own files say about what goes together."""
         return self.pourables.taste
 
     def problem(
@@ -137,7 +137,7 @@ class AskedDrink:
         return None if against else garnish
 
     def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
-        """Whether pours keep a wish or the stock; each is an ingredient, its part, and how much."""
+        """Whether pours (ingredient, part, amount) keep a demand on pours."""
         if demand.kind is DemandKind.WITH:
             return any(key == demand.subject for key, _, _ in poured)
         if demand.kind is DemandKind.CHARACTER:
@@ -147,24 +147,24 @@ class AskedDrink:
         return all(amount in alone.get((key, part), ()) for key, part, amount in poured)
 
     def _alone(self, demand: Demand) -> dict[tuple[str, int], Amounts]:
-        """What may be poured of each ingredient in each part where only one demand is in force."""
+        """The allowed amounts of each (ingredient, part) with a single demand in force."""
         if demand not in self._by_demand:
             gone = frozenset(self.demands) - {demand}
             found = self.pourables.candidates(self._rules(gone))
             self._by_demand[demand] = {(c.ingredient, c.part): c.amounts for c in found}
         return self._by_demand[demand]
 
-    def _rules(self, gone: frozenset[Demand]) -> Rules:
+    def _rules(self, gone: frozenset[Demand]) -> PourRules:
         """The rules on single pours that stay in force."""
         kinds = {demand.kind for demand in gone}
         kept = [demand for demand in self.demands if demand not in gone]
-        return Rules(
+        return PourRules(
             avoided=frozenset(d.avoids for d in kept if d.avoids is not None),
             finer=DemandKind.JIGGER in kinds,
             loose=frozenset(d.subject for d in gone if d.kind is DemandKind.POURS),
             asked=frozenset(d.subject for d in self.demands if d.kind is DemandKind.WITH),
-            shown=frozenset(self.request.feature),
-            noticed=frozenset(d.subject for d in kept if d.kind is DemandKind.SHOWN),
+            featured=frozenset(self.request.feature),
+            featured_in_full=frozenset(d.subject for d in kept if d.kind is DemandKind.SHOWN),
             wished=_spans(self.demands),
             held=_spans(kept),
             serves=0 if DemandKind.STOCK in kinds else self.request.serves,
@@ -179,7 +179,7 @@ class AskedDrink:
 
 
 def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
-    """How many ingredients fill a part and how much of them, as far as that is in force."""
+    """The rule of a part, without the demands that are dropped."""
     least, most = part.count
     dropped = {demand.kind for demand in gone if demand.subject == part.name}
     if DemandKind.COUNT in dropped:
@@ -190,7 +190,7 @@ def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:
 
 
 def _spans(demands: Iterable[Demand]) -> dict[str, list[PourSpan]]:
-    """What is wished to be poured of each ingredient, by its key."""
+    """The ranges of pours asked for, by the key of the ingredient."""
     spans: dict[str, list[PourSpan]] = {}
     for demand in demands:
         if demand.span is not None:

@@ -1,4 +1,4 @@
-"""How many of which candidates may be poured, by what nobody asked: a profile, and a purse."""
+"""Constraints on how many candidates are poured: exclusive parts, and purchases."""
 
 from __future__ import annotations
 
@@ -12,8 +12,7 @@ PURCHASES = "purchases"
 
 
 def one_instead_of_another(profile: Profile, candidates: Collection[Candidate]) -> list[Choice]:
-    """Of parts that are poured one instead of another at most one holds anything, as dry sugar and
-    syrup: two would only trim a number."""
+    """Choices: of two exclusive parts at most one is filled, such as dry sugar and syrup."""
     names = [part.name for part in profile.parts]
     found: list[Choice] = []
     for part in profile.parts:
@@ -25,6 +24,6 @@ def one_instead_of_another(profile: Profile, candidates: Collection[Candidate]) 
 
 
 def purchases(candidates: Collection[Candidate], shop: set[str], most: int) -> list[Choice]:
-    """At most so many of what would have to be bought."""
+    """A choice of at most `most` ingredients that would have to be bought; empty if none would."""
     members = frozenset(i for i, c in enumerate(candidates) if c.ingredient in shop)
     return [Choice(PURCHASES, members, high=most)] if shop else []

@@ -1,7 +1,7 @@
-"""What is offered for a request: of what is on target, the best by its goal.
+"""The drink to offer: the best by the request's goal, among the drinks on target.
 
-What is in keeping is searched by sets of ingredients; a goal that is measured, by the drinks that
-are on target. Where nothing is on target, either is of what is as close as any, or nearly.
+What is in keeping is searched by sets of ingredients, a measured goal over all drinks. If no drink
+is on target, the bands are widened to what the closest comes to, and a little more.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from solver.search.symmetry import representatives
 
 @dataclass(frozen=True)
 class Chosen:
-    """What came of a request's goal.
+    """The result of a search by a request's goal.
 
     `problem` is what was asked; `searched` is that, with the `targets` for limits, `optimum` what
     came of its goal, and `result` what is offered of all that are as good. `keeping` is the proof
@@ -81,7 +81,7 @@ def choose(
 def _most_in_keeping(
     problem: Problem, in_keeping: InKeepingSets, backend: Backend, clock: Clock
 ) -> tuple[Chosen, SetsOf]:
-    """What is most in keeping, and the sets that it is of."""
+    """The drink most in keeping, and the sets that were searched."""
     sets = in_keeping.sets(problem, clock)
     found = _in_keeping(problem, sets, backend, clock)
     if isinstance(found.result, Impossible) and in_keeping.asked.request.feature:
@@ -94,7 +94,7 @@ def _most_in_keeping(
 def _as_in_keeping(
     problem: Problem, in_keeping: InKeepingSets, floor: float, backend: Backend, clock: Clock
 ) -> Chosen:
-    """The best by the goal, of what is on target and worth as much as a floor."""
+    """The best by the goal, among drinks on target whose sets are worth at least `floor`."""
     from solver.explain.pareto_front import over, under  # few requests need a curve
     from solver.search.in_keeping_curve import InKeepingOracle
 
@@ -132,9 +132,9 @@ def _as_in_keeping(
 def choose_soon(
     problem: Problem, in_keeping: InKeepingSets, backend: Backend, clock: Clock
 ) -> Chosen | None:
-    """A drink to offer where nobody asks for the best: one of the first sets that is on target.
+    """Any good drink: of the first sets, one that has a drink on target.
 
-    None where those have none.
+    None if none of these has one. It is not the best, and nothing is proven.
     """
     targets = Targets(bands_as_limits(problem))
     try:
@@ -154,7 +154,7 @@ def choose_soon(
 
 
 def closest(few: Problem, drinks: Drinks, backend: Backend, clock: Clock) -> Chosen:
-    """The drink that comes closest to the aims, whatever goes together."""
+    """The drink closest to the aims, whatever is in keeping."""
     found = best(few, backend, clock, drinks)
     return Chosen(found.problem, found.problem, found.optimum, found.chosen)
 
@@ -183,7 +183,7 @@ def _measured(
     backend: Backend,
     clock: Clock,
 ) -> Chosen:
-    """The least of a measure, of what is on target."""
+    """The drink with the least of a measure, among those on target."""
     targets = find_targets(few, backend, clock)
     if not isinstance(targets, Targets):
         return Chosen(few, few, targets, targets)

@@ -1,4 +1,4 @@
-"""What is asked on the other side of a profile's own bound, or at most on it."""
+"""Bounds asked for that leave nothing, or a single value, between them and the profile's own."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ BOUNDS = frozenset({DemandKind.LEAST, DemandKind.MOST})
 
 
 def crossed_bounds(demands: Iterable[Demand]) -> tuple[Demand, Demand] | None:
-    """A profile's bound, and what is asked on its other side or just on it; None where no two of
-    the demands are that."""
+    """A bound of the profile and one asked for that cross or touch it; None if there are no such
+    two."""
     bounds = [demand for demand in demands if demand.measure is not None]
     for own in bounds:
         for asked in bounds:

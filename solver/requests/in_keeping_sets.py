@@ -1,4 +1,4 @@
-"""What of a bar's stock is in keeping with a request: sets for the search, reasons for people."""
+"""The ingredient sets of a request, ranked by what is in keeping, and the evidence for a drink."""
 
 from __future__ import annotations
 
@@ -42,14 +42,14 @@ class InKeepingSets:
         }
 
     def knows(self, problem: Problem) -> bool:
-        """Whether the parts have the counts of the profile, without which there are no sets."""
+        """Whether the parts have the counts of the profile; for others there are no sets."""
         counts = [(rule.count_low, rule.count_high) for rule in problem.parts]
         return counts == [part.count for part in self.asked.profile.parts]
 
     def question(self, problem: Problem, *, shown: bool = True) -> SetQuestion:
-        """What is asked of sets for a problem with these candidates.
+        """The set question for a problem with these candidates.
 
-        What is to be shown has little beside it, unless that is not asked: `shown` False.
+        With `shown`, sets have room for what is featured: little beside it.
         """
         return self.harmony.question(self._wishes(problem, shown=shown))
 

@@ -1,4 +1,4 @@
-"""How far hands, fruit and ice stray, as somebody says it: the reader of `vary`."""
+"""How far pours, figures and melt may stray, read from words: for `vary`."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ _LIKE = 'Write it like "lime-juice acid=4.8..6.3 g/100ml".'
 
 @dataclass(frozen=True)
 class SaidSpread:
-    """How much strays, where somebody says so.
+    """Ranges that somebody states in place of the usual ones.
 
     `jigger_ml` is how far a jigger's pour is off either way; `melt` the least and most melt, as
     times the usual; `figures` the range of a figure, by the keys of the ingredient and the figure:
@@ -46,7 +46,7 @@ class SaidSpread:
 def read_spread(
     jigger: str | None, melt: str | None, figures: Sequence[str], bar: Bar
 ) -> SaidSpread:
-    """What is said of hands, ice and fruit.
+    """Read the ranges of pours, melt and figures.
 
     Raises:
         BadInput: something can't be read or is not known.

@@ -1,8 +1,8 @@
-"""How unusual an amount of an ingredient is in a part: what is poured of it, and with what lines.
+"""The oddness of an amount: its distance from the usual pour, and from the lines of a jigger.
 
-What counts, in this order: what the bar says of its own ingredient, what the profile says of its
-part, what published drinks pour of it. Nothing in the glass shows it: it decides between drinks
-that nobody would tell apart, so that 2 : 3/4 : 3/4 comes before 1 3/4 : 5/8 : 3/4.
+The usual pour is what the bar says of its own ingredient, else what the profile says of its part,
+else what published drinks pour. Oddness decides between drinks that nobody would tell apart, so
+that 2 : 3/4 : 3/4 comes before 1 3/4 : 5/8 : 3/4.
 """
 
 from __future__ import annotations
@@ -15,16 +15,16 @@ from solver.harmony.taste import BarTaste
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 
-FAR = 4.0
-"""What it counts that twice or half the usual is poured; grows with the square of the logarithm."""
+TWICE_AS_MUCH = 4.0
+"""Oddness of twice or half the usual amount; it grows with the square of the logarithm."""
 FRACTIONS = ((0.5, 0.0), (0.25, 0.25), (0.125, 1.0))
-"""What fractions of an ounce count: wholes and halves nothing, quarters a little, eighths much."""
+"""Oddness of fractions of an ounce: none of wholes and halves, little of quarters, eighths most."""
 MILLILITRES = ((15.0, 0.0), (10.0, 0.1), (5.0, 0.25), (2.5, 1.0))
 """The same for jiggers in millilitres: 15, 30, 45; then tens, fives, halves of five."""
 ODDEST = 1.5
-"""What an amount counts that a jigger has no line for."""
+"""Oddness of an amount for which a jigger has no line."""
 OTHER_BOTTLE = 0.5
-"""What it counts to pour what only passes for an ingredient, as bottled juice does for fresh."""
+"""Oddness of what only passes for an ingredient, as bottled juice does for fresh."""
 PLAIN_SYRUP, PLAIN_SUGAR_G_100ML = "simple-syrup", 61.5
 """Sugar in syrup of 1:1 by weight: half of its weight, at 1.23 g/mL."""
 MOST_SYRUP_ML = 30.0
@@ -77,11 +77,11 @@ def oddness(
 
 
 def _far(amount: float, usual: float | None) -> float:
-    return FAR * math.log2(amount / usual) ** 2 if usual else 0.0
+    return TWICE_AS_MUCH * math.log2(amount / usual) ** 2 if usual else 0.0
 
 
 def _odd(amount: float, tool: str, bar: Bar) -> float:
-    """What an amount counts for how it is measured; only a jigger has lines that differ."""
+    """Oddness of an amount by the lines of a jigger; 0 for other tools."""
     if tool != "jigger":
         return 0.0
     ounces = bar.pour_set.unit == "oz"

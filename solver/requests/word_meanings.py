@@ -1,4 +1,4 @@
-"""What a bar's words come to for a profile."""
+"""The demands that a bar's words become for a profile, in words."""
 
 from __future__ import annotations
 

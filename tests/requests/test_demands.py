@@ -13,7 +13,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
-from solver.requests.allowed_pours import Pourables, Rules
+from solver.requests.allowed_pours import Pourables, PourRules
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Demand, DemandKind
@@ -134,7 +134,7 @@ def test_whatever_is_shown_may_be_poured_as_before_with_a_finer_jigger_or_a_wide
         pourables = Pourables(profile, bar, taste_of(bar))
         parts = frozenset(part.name for part in profile.parts)
         ways = [
-            Rules(asked=shown, shown=shown, noticed=shown, finer=finer, loose=loose)
+            PourRules(asked=shown, featured=shown, featured_in_full=shown, finer=finer, loose=loose)
             for finer in (False, True)
             for loose in (frozenset[str](), parts)
         ]

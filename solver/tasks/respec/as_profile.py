@@ -15,7 +15,7 @@ from solver.pantry.pour import Pour
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import ProfileSource
 from solver.pantry.targets import Target
-from solver.requests.allowed_pours import COUNTED
+from solver.requests.allowed_pours import ALWAYS_AT_HAND
 from solver.requests.read_character import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import PouredBefore
@@ -191,7 +191,7 @@ class _FillableLines:
             fillers = dict.fromkeys((own, *self._wished(line), *found))
             same_unit = tuple(item for item in fillers if item.per == own.per)
             fillable_lines.append(
-                FillableLine(at, line, same_unit, may_go=lost and own.tool in COUNTED)
+                FillableLine(at, line, same_unit, may_go=lost and own.tool in ALWAYS_AT_HAND)
             )
         return tuple(fillable_lines)
 
