@@ -177,9 +177,7 @@ class Pourables:
             if most is not None:
                 amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
             self._amounts[asked] = amounts
-        if stocked.on_hand is None:
-            return self._amounts[asked]
-        return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
+        return tuple(a for a in self._amounts[asked] if stocked.has(a * rules.serves))
 
     def _as_usual(self, stocked: Stocked, index: int) -> float | None:
         """The least of a bottle in a part that is as usual; None where that is not known.

@@ -9,7 +9,6 @@ from hypothesis import strategies as st
 
 from solver.clock import Clock
 from solver.night.menu_rows import demands_of, rows_of
-from solver.night.solve import _whole_bound
 from solver.search.milp.in_floats import _own_bound, no_more_than
 from solver.search.milp.integer_program import (
     CpSatProgram,
@@ -31,7 +30,7 @@ def test_noise_about_a_bound_of_nothing_proves_nothing(noise: float, scale: floa
     """It grows with what is added up, and not with what that comes to."""
     bounds = SimpleNamespace(dual_bound=noise)
     said = SimpleNamespace(termination=SimpleNamespace(objective_bounds=bounds))
-    assert _whole_bound(SolvedProgram((), 1, _own_bound(said, scale))) == 0
+    assert SolvedProgram((), 1, _own_bound(said, scale)).whole_bound == 0
 
 
 @settings(max_examples=40)
