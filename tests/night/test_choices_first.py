@@ -1,4 +1,4 @@
-"""What is chosen first and then narrowed is true of the whole, and can be poured."""
+"""What choices first comes to is a plan that can be poured, with a bound that holds."""
 
 from __future__ import annotations
 

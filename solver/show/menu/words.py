@@ -85,7 +85,7 @@ def proof_said(menu: Menu, currency: str) -> list[str]:
         money = aim in {NightAim.LOSS, NightAim.COST}
         assumed = words.assumed_said(plan, currency) if money else ""
         said.append(f"{AIMS[aim]}{assumed}{_gap(aim, reached.get(aim))}")
-    proven = "Proven, " if plan.proven else ""
+    proven = "Proven by CP-SAT and HiGHS, " if plan.proven else ""
     nearly = "" if plan.proven else " nearly"
     best = f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
     return [best] if plan.proven else [best, *words.lost_said(plan, currency, "menu")]
