@@ -12,8 +12,8 @@ import pytest
 from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
 from solver.tasks.menu.answer import Offer
-from solver.tasks.menu.candidates import MenuCandidate, New, of_the_book
-from solver.tasks.menu.similar_drinks import taken_for_one
+from solver.tasks.menu.candidates import MenuCandidate, NewDrink, of_the_book
+from solver.tasks.menu.similar_drinks import groups_of_similar
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.menu.test_menu import FULL, chosen
 from tests.plan.bars import bar_in, spec
@@ -28,7 +28,7 @@ def drinks(tmp_path: Path, *poured: dict[str, str], new: Sequence[bool]) -> list
     found, misread = of_the_book(bar, UnitPrices(bar), None)
     assert not misread
     by_name = {each.spec.name: each for each in found}
-    made = New(cast("Any", None), "orgeat")
+    made = NewDrink(cast("Any", None), "orgeat")
     ordered = [by_name[f"Drink {at}"] for at in range(len(poured))]
     return [
         replace(each, spec=replace_profile(each.spec, f"profile {at}"), new=made if n else None)
@@ -56,7 +56,7 @@ def test_a_guest_tells_drinks_by_base_sour_and_what_they_show(
 ) -> None:
     other = {key: amount for key, amount in other.items() if amount != "0 ml"}
     both = drinks(tmp_path, GIN, other, new=(True, True))
-    assert taken_for_one(both) == ([frozenset({0, 1})] if one else [])
+    assert groups_of_similar(both) == ([frozenset({0, 1})] if one else [])
 
 
 def test_two_of_one_profile_that_show_the_same_are_one_whatever_their_base(tmp_path: Path) -> None:
@@ -65,7 +65,7 @@ def test_two_of_one_profile_that_show_the_same_are_one_whatever_their_base(tmp_p
         replace(each, spec=replace_profile(each.spec, "sour"))
         for each in drinks(tmp_path, GIN, rum, new=(True, True))
     ]
-    assert taken_for_one(both) == [frozenset({0, 1})]
+    assert groups_of_similar(both) == [frozenset({0, 1})]
 
 
 def test_each_drink_of_the_book_stands_for_new_ones_like_it_and_never_for_another_of_the_book(
@@ -74,15 +74,15 @@ def test_each_drink_of_the_book_stands_for_new_ones_like_it_and_never_for_anothe
     weak, long = {**GIN, "gin": "30 ml"}, {**GIN, "soda_water": "60 ml"}
     four = drinks(tmp_path, GIN, weak, long, {"gin": "50 ml", "lime_juice": "20 ml"},
                   new=(False, False, True, False))  # fmt: skip
-    assert set(taken_for_one(four)) == {frozenset({0, 2}), frozenset({1, 2})}
-    assert not taken_for_one([replace(each, new=None) for each in four])
+    assert set(groups_of_similar(four)) == {frozenset({0, 2}), frozenset({1, 2})}
+    assert not groups_of_similar([replace(each, new=None) for each in four])
 
 
 def test_a_base_that_is_shown_makes_a_drink_with_each_sweet_thing(tmp_path: Path) -> None:
     honey = {"gin": "50 ml", "lime_juice": "25 ml", "simple_syrup": "20 ml"}
     both = drinks(tmp_path, GIN, honey, new=(True, True))
-    of_gin = [replace(each, new=New(cast("Any", None), "gin")) for each in both]
-    assert taken_for_one(of_gin) == []
+    of_gin = [replace(each, new=NewDrink(cast("Any", None), "gin")) for each in both]
+    assert groups_of_similar(of_gin) == []
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from solver.pantry import bar as bars
 from solver.pantry.bar import Bar
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal
-from solver.tasks.plan.missing_supplies import in_the_way
+from solver.tasks.plan.missing_supplies import missing_supplies
 from tests.plan.bars import SYRUP, TODAY, answer, bar_in, coming, on, planned, spec
 
 SOUR = spec("Sour", gin="50 ml", plain="20 ml")
@@ -75,7 +75,7 @@ def test_a_no_says_that_the_kitchen_cooks_too_seldom(tmp_path: Path) -> None:
     )
     friday = answer(coming((1, 9), cook_on=frozenset({4})), bar)
     assert isinstance(friday, Refusal)
-    assert in_the_way(friday.question) == (
+    assert missing_supplies(friday.question) == (
         "the syrup: 0 mL there; more takes 6.5 h and is cooked on Friday, so none is ready before "
         f"{on(4)}",
     )

@@ -34,11 +34,10 @@ class Offer:
 
 @dataclass(frozen=True)
 class BestWithoutDemand:
-    """The gain from dropping one demand: in what is lost or spoils, and in the cost of pouring.
+    """The gain from dropping one demand, in loss or waste and in the cost of pouring.
 
-    `instead` is what there would be then, in words after "with". Differences are in the bar's
-    currency, negative for less; None if there was no time, and for `loss` or `waste` if the other
-    is minimised.
+    `instead` is the menu then, in words after "with". Differences are in the bar's currency, below
+    0 for less; None if there was no time, and for `loss` or `waste` if the other is minimised.
     """
 
     demand: str

@@ -23,7 +23,7 @@ NO_ALCOHOL_G = 0.05
 
 
 @dataclass(frozen=True)
-class New:
+class NewDrink:
     """A drink that is not in the book: the `answer` of a design for `pours_of`."""
 
     answer: Answer
@@ -38,7 +38,7 @@ class MenuCandidate:
     cost: Cost
     asking: ListPrice | None
     takes: Mapping[str, float]
-    new: New | None = None
+    new: NewDrink | None = None
 
     def suits(self, guest: Avoidance) -> bool:
         """Whether nothing in it or around it is what a guest avoids."""
@@ -67,7 +67,7 @@ class MenuCandidate:
 
 
 def candidate(
-    spec: Spec, bar: Bar, prices: UnitPrices, price: float | None, new: New | None = None
+    spec: Spec, bar: Bar, prices: UnitPrices, price: float | None, new: NewDrink | None = None
 ) -> MenuCandidate:
     """A spec as a candidate, sold at `price`, or at the price that would be asked.
 

@@ -31,16 +31,16 @@ from solver.search.milp.choices_first import ChoicesFirst
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import ProgramSolver
 from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer
-from solver.tasks.menu.candidates import MenuCandidate, New, candidate, of_the_book
+from solver.tasks.menu.candidates import MenuCandidate, NewDrink, candidate, of_the_book
 from solver.tasks.menu.menu_wish import MenuWish, in_question
-from solver.tasks.menu.nearly_for_guest import nearly
+from solver.tasks.menu.nearly_for_guest import nearly_for_guest
 from solver.tasks.menu.new_drinks import NewDrinks, pourable
 from solver.tasks.menu.question import menu_question
 from solver.tasks.menu.why_no_menu import held_back, words_of
 from solver.tasks.plan.answer import PlanOutOfTime, Refusal
 from solver.tasks.plan.plan import answer_of
 from solver.tasks.plan.question import MONEY, Question
-from solver.tasks.plan.why_no_plan import refusal
+from solver.tasks.plan.why_no_plan import why_no_plan
 from solver.tasks.price.cheaper import fully_priced
 from solver.tasks.price.list_price import most_to_cost
 from solver.tasks.price.unit_prices import UnitPrices
@@ -98,10 +98,10 @@ def menu(
                 answer = replace(answer, held_back=told)
             return answer
         case NoPlan():
-            no = refusal(question, bar, solver, clock, began, words)
+            no = why_no_plan(question, bar, solver, clock, began, words)
         case NoTime():
             no = PlanOutOfTime(question, time.monotonic() - began)
-    near = nearly(wish.guests, drinks, bar)
+    near = nearly_for_guest(wish.guests, drinks, bar)
     return NoMenu(wish, no, len(drinks), len(new), misread, near, cut)
 
 
@@ -141,7 +141,7 @@ def _new(
         name = _name(each.design.profile.name, base, shown, taken)
         taken[name.casefold()] = each.design.profile.name, shown.key
         spec = spec_of_answer(each.design, each.answer, name, bar, bar.today)
-        new = New(each.answer, each.made_for)
+        new = NewDrink(each.answer, each.made_for)
         found.append(candidate(spec, bar, prices, wish.price, new))
     return found
 

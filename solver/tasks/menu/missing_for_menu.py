@@ -1,4 +1,4 @@
-"""What cannot be had in time of what drinks that must be on a menu are poured of."""
+"""Ingredients that cannot be had in time, of drinks that must be on a menu."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Collection, Sequence
 
 from solver.night.demands import NightDemand, NightDemandKind
 from solver.night.problem import WHOLE_SHARE
-from solver.tasks.plan.missing_supplies import good, in_the_way
+from solver.tasks.plan.missing_supplies import good, missing_supplies
 from solver.tasks.plan.question import Question
 
 _ANY = {
@@ -19,9 +19,11 @@ _ANY = {
 """Demands that any drink would help to meet."""
 
 
-def lacking(question: Question, demands: Sequence[NightDemand]) -> tuple[str, ...]:
-    """A line for each ingredient that cannot be had in time, of the drinks that some demands want:
-    those that are asked for by name or by a guest, else all that there are."""
+def missing_for_menu(question: Question, demands: Sequence[NightDemand]) -> tuple[str, ...]:
+    """A line for each ingredient that cannot be had in time, of the drinks that some demands want.
+
+    Those are drinks asked for by name or by a guest, else all drinks. Empty if none is missing.
+    """
     menu = question.nights.menu
     if menu is None:
         message = "these nights have no menu"
@@ -31,7 +33,7 @@ def lacking(question: Question, demands: Sequence[NightDemand]) -> tuple[str, ..
     asked = named.union(*guests)
     if not asked and any(each.kind in _ANY for each in demands):
         asked = frozenset(range(len(question.drinks)))
-    return in_the_way(question, lambda its, item, day: _needed(its, asked, item, day))
+    return missing_supplies(question, lambda its, item, day: _needed(its, asked, item, day))
 
 
 def _needed(question: Question, drinks: Collection[int], item: int, day: int) -> float:
@@ -59,6 +61,6 @@ def _needed(question: Question, drinks: Collection[int], item: int, day: int) ->
 def _units_short(
     question: Question, drinks: Collection[int], item: int, size: int, day: int
 ) -> int:
-    """The units of something that are to be made, as there is not enough of it."""
+    """The units of an item that have to be made, as there is too little of it."""
     short = _needed(question, drinks, item, day) - good(question, item, day)
     return max(0, math.ceil(short / size))

@@ -1,4 +1,4 @@
-"""Which drinks nearly do for a guest who finds none, and what of them speaks against it."""
+"""The drinks nearest to suiting a guest who finds none, and what speaks against each."""
 
 from __future__ import annotations
 
@@ -41,10 +41,10 @@ class Nearly:
         return certain, sum(len(each.names) for each in self.reasons)
 
 
-def nearly(
+def nearly_for_guest(
     guests: Sequence[Avoidance], drinks: Sequence[MenuCandidate], bar: Bar
 ) -> tuple[Nearly, ...]:
-    """For each guest whom no drink suits, those that come nearest, of the book alone."""
+    """For each guest whom no drink suits, the nearest drinks of the book."""
     found: list[Nearly] = []
     for guest in guests:
         if not any(drink.suits(guest) for drink in drinks):
@@ -58,7 +58,10 @@ def nearly(
 def _of(
     drink: MenuCandidate, guest: Avoidance, words: Sequence[Avoidance], bar: Bar
 ) -> Nearly | None:
-    """What of a drink speaks against a guest; None where it is plainly a drink with alcohol."""
+    """What in a drink speaks against it for a guest.
+
+    None for a drink plainly with alcohol, if the guest avoids that.
+    """
     made, reasons = drink.cost.made, []
     strong = (made.values["ethanol"] or 0.0) > NEARLY_SOBER_G
     for word in words:

@@ -14,7 +14,7 @@ from solver.pantry.plan_file import MOST_DRINKS
 from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 from solver.tasks.menu.menu_wish import MenuWish, in_question
-from solver.tasks.menu.similar_drinks import of_one_sort, taken_for_one
+from solver.tasks.menu.similar_drinks import groups_of_similar, look_of_new
 from solver.tasks.plan.question import MONEY, ChosenDrink, Question, question_of
 from solver.tasks.plan.supplies import SupplyWay
 
@@ -50,7 +50,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                 keeps=[_kept(each) for each in drinks],
                 margin=_margin(wish, bar),
                 fixed=frozenset(on.values()),
-                either=taken_for_one(drinks),
+                either=groups_of_similar(drinks),
                 guests=[
                     frozenset(at for at, each in enumerate(drinks) if each.suits(guest))
                     for guest in wish.guests
@@ -59,7 +59,7 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
                 kinds=[
                     *positions_of_equal(d.base for d in drinks),
                     *positions_of_equal(d.spec.profile for d in drinks),
-                    *positions_of_equal(of_one_sort(drinks)),
+                    *positions_of_equal(look_of_new(drinks)),
                 ],
                 for_two=True,
                 # What stands on the shelf uncounted is nothing new.

@@ -1,4 +1,4 @@
-"""Which drinks a guest would take for one: the same base, the same sour, the same thing shown."""
+"""Drinks that a guest would not tell apart: same base, same sour, same featured ingredient."""
 
 from __future__ import annotations
 
@@ -11,10 +11,11 @@ _SWEET = ("syrup", "sugar", "liqueur")
 _SOUR = ("juice/sour", "acid")
 
 
-def taken_for_one(drinks: Sequence[MenuCandidate]) -> list[frozenset[int]]:
-    """Groups of drinks (positions) of which only one is offered: new ones that are alike, or two of
-    one profile that show the same; and each drink of the book with new ones like it. Of the book
-    both may be offered: the bar has them.
+def groups_of_similar(drinks: Sequence[MenuCandidate]) -> list[frozenset[int]]:
+    """Groups of positions of which at most one drink may be offered.
+
+    New drinks that look alike, or that are of one profile and show the same; and each drink of the
+    book with new ones like it. Two drinks of the book may both be offered, as the bar has them.
     """
     groups: dict[Hashable, set[int]] = {}
     for at, drink in enumerate(drinks):
@@ -30,8 +31,8 @@ def taken_for_one(drinks: Sequence[MenuCandidate]) -> list[frozenset[int]]:
     return [group for group in found if len(group) > 1]
 
 
-def of_one_sort(drinks: Sequence[MenuCandidate]) -> list[Hashable]:
-    """What a new drink shows and how it is sour, whatever its base; None for those of the book."""
+def look_of_new(drinks: Sequence[MenuCandidate]) -> list[Hashable]:
+    """What a new drink features and how it is sour, whatever its base; None if not new."""
     return [
         None if each.new is None else (each.new.pours_of, _sours(each) or each.cost.made.technique)
         for each in drinks

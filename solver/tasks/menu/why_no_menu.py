@@ -16,7 +16,7 @@ from solver.quantities import show_count, show_number
 from solver.search.milp.integer_program import ProgramSolver
 from solver.tasks.menu.answer import BestWithoutDemand
 from solver.tasks.menu.menu_wish import MenuWish
-from solver.tasks.menu.missing_for_menu import lacking
+from solver.tasks.menu.missing_for_menu import missing_for_menu
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.plan import demand_words, why_no_plan
 from solver.tasks.plan.capacities import capacity_said
@@ -38,7 +38,7 @@ def words_of(wish: MenuWish) -> why_no_plan.PlanWords:
             return f'no drink for "{wish.guests[demand.at].word}"'
         return _instead(demand, question, bar)
 
-    return why_no_plan.PlanWords(said, _reached, instead, must_pour=True, lacking=lacking)
+    return why_no_plan.PlanWords(said, _reached, instead, must_pour=True, lacking=missing_for_menu)
 
 
 def _menu(question: Question) -> MenuRules:
@@ -70,11 +70,11 @@ def _said(demand: NightDemand, question: Question, bar: Bar) -> str:
         case NightDemandKind.FOR_TWO:
             return "nothing new bought for one drink alone"
         case _:
-            return demand_words.said(demand, question, bar)
+            return demand_words.demand_said(demand, question, bar)
 
 
 def _instead(demand: NightDemand, question: Question, bar: Bar) -> str:
-    """What there is if a demand is dropped, in words after "with"."""
+    """The menu without a demand, in words after "with"."""
     match demand.kind:
         case NightDemandKind.FORECAST:
             return "fewer drinks"
@@ -160,10 +160,10 @@ def held_back(
 def _less(
     own: dict[NightAim, ProofStage], other: dict[NightAim, ProofStage], aim: NightAim, unit: float
 ) -> float | None:
-    """The difference of a stage; None if one of the two is unknown.
+    """The difference of a stage without a demand; None if either value is unknown.
 
-    If they are not proven to the last, it is what is certain: the value without the demand, less
-    the bound with it. If they are equal within the gaps, it is 0.
+    If they are not proven, it is the certain part: the value without the demand, less the bound
+    with it; 0 if they are equal within the gaps.
     """
     one, two = own.get(aim), other.get(aim)
     if one is None or two is None:

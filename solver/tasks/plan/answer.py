@@ -164,10 +164,10 @@ class Plan:
 
 @dataclass(frozen=True)
 class PlanWayOut:
-    """Demands to drop so that there is a plan.
+    """Demands to drop for a plan to exist, all others kept.
 
-    `nearest` is how near a plan comes to a single one; what there is instead, if there are several,
-    or there was no time; empty if that needs no words.
+    `nearest` is how near a plan comes to a single one, or what there is instead; "" if that needs
+    no words.
     """
 
     dropped: tuple[str, ...]

@@ -12,7 +12,7 @@ from solver.tasks.plan.question import MONEY, TICKS, Question
 from solver.tasks.plan.supplies import SupplyWay
 
 
-def said(demand: NightDemand, question: Question, bar: Bar) -> str:
+def demand_said(demand: NightDemand, question: Question, bar: Bar) -> str:
     """A demand of a plan in words."""
     match demand.kind:
         case NightDemandKind.DRINKS:
@@ -56,7 +56,7 @@ def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -
 
 
 def about_said(found: Reached) -> str:
-    """A note that something nearer is not excluded, if that is so."""
+    """A note that a nearer plan is not excluded; "" if it is."""
     return "" if found.proven else "about "
 
 

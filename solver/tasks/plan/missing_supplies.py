@@ -21,12 +21,11 @@ Needed = Callable[[Question, int, int], float]
 """The ticks of an item (by position) that are needed until a day."""
 
 
-def in_the_way(question: Question, needed: Needed | None = None) -> tuple[str, ...]:
-    """A line for each ingredient of which more may be needed than is there on a night: what
-    cannot be ready by then or no longer keeps, and what is past its last day if nothing may be
-    bought. Empty if none.
+def missing_supplies(question: Question, needed: Needed | None = None) -> tuple[str, ...]:
+    """A line for each ingredient that may be short on a night. Empty if none is.
 
-    Without `needed`, the drinks take as much as they may.
+    It says what cannot be ready by then or no longer keeps, and what is past its last day if
+    nothing may be bought. Without `needed`, drinks take as much as they may.
     """
     return tuple(_said(question, needed or _needed_by))
 
@@ -49,8 +48,7 @@ def _said(question: Question, needed: Needed) -> Iterator[str]:
 
 
 def _needed_by(question: Question, item: int, day: int) -> float:
-    """The most ticks of an item that drinks may take until a day; of what is cooked from, all that
-    it may ever be."""
+    """The most ticks of an item that drinks may take until a day; of inputs, over all days."""
     nights = question.nights
     if any(item in source.takes for source in nights.sources):
         return most_needed(nights)[0][item]
@@ -61,7 +59,7 @@ def _needed_by(question: Question, item: int, day: int) -> float:
 
 
 def good(question: Question, item: int, day: int) -> int:
-    """Ticks of an item that are there from the start, and ready and good on a day."""
+    """Ticks of an item in stock, ready on a day and still good."""
     lots = (lot for lot in question.nights.lots if lot.item == item and lot.first <= day)
     return sum(lot.amount for lot in lots if lot.last is None or lot.last >= day)
 

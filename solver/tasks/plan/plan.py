@@ -50,10 +50,10 @@ from solver.tasks.plan.answer import (
 from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.question import TICKS, Question, question_of
-from solver.tasks.plan.standing_batches import standing
+from solver.tasks.plan.standing_batches import standing_batch
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.vessels import with_vessels
-from solver.tasks.plan.why_no_plan import refusal
+from solver.tasks.plan.why_no_plan import why_no_plan
 from solver.tasks.prep.scale_batch import scale_grams
 
 Book = Sequence[tuple[Spec, Mapping[str, float]]]
@@ -93,7 +93,7 @@ def plan(
             poured = pour(question.nights, found.plan)
             answer: Plan | Refusal = answer_of(question, found, poured, bar, began)
         case NoPlan():
-            answer = refusal(question, bar, solver, clock, began)
+            answer = why_no_plan(question, bar, solver, clock, began)
         case NoTime():
             return PlanOutOfTime(question, time.monotonic() - began)
     if second is None:
@@ -265,7 +265,7 @@ def _endings(
 
 def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
     """What a serve pours, or takes of its batch that stands mixed."""
-    mixed = standing(spec, bar)
+    mixed = standing_batch(spec, bar)
     of_batch = {} if mixed is None else {mixed.key: mixed.each_ml}
     return {**one_serve(spec, bar).poured, **of_batch}
 

@@ -21,7 +21,7 @@ from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
-from solver.tasks.plan.standing_batches import serve_ml, standing
+from solver.tasks.plan.standing_batches import serve_ml, standing_batch
 from solver.tasks.plan.supplies import (
     Item,
     Supply,
@@ -202,7 +202,7 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrink, ...]:
 
 def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
     """What one serve takes, as in `ChosenDrink`; `fruit_too`: fruit to cut, listed or not."""
-    mixed = standing(spec, bar)
+    mixed = standing_batch(spec, bar)
     serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
     fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
@@ -217,7 +217,7 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
 
 def _mixed(drinks: Iterable[ChosenDrink], bar: Bar) -> list[MixedAhead]:
     """The batches that stand mixed and that drinks take."""
-    found = (standing(drink.spec, bar) for drink in drinks)
+    found = (standing_batch(drink.spec, bar) for drink in drinks)
     return [each for each in found if each is not None]
 
 

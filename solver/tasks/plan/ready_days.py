@@ -10,8 +10,10 @@ from solver.tasks.plan.supplies import Supply, SupplyWay
 
 
 def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
-    """Of the next `days`, those on which a unit can be ready when the bar opens, if it is begun
-    `lead_days` before."""
+    """The days, of the next `days`, on which a unit can be ready when the bar opens.
+
+    It is begun `lead_days` before. Empty if there are none.
+    """
     first = lead_days(supply, coming, now.date())
     return [
         day
@@ -22,9 +24,11 @@ def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list
 
 
 def begun_today(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:
-    """The day on which something is ready that is begun today, earlier than it would have to be:
-    it is too late for tonight, and nobody cooks on the day that would do. Empty if none of the
-    next `days` is."""
+    """The day on which a unit begun today is ready, if no day of `ready_days` begins today.
+
+    That is so where it is too late for tonight, or nobody cooks on the day that would do. Empty if
+    it is none of the next `days`.
+    """
     if supply.hours is None or not _cooks(supply, now.date(), coming):
         return []
     ready = _begun_now(now) + timedelta(hours=supply.hours.hours)
@@ -49,7 +53,7 @@ def _in_time(supply: Supply, ready: date, coming: Coming, now: datetime) -> bool
 
 
 def _begun_now(now: datetime) -> datetime:
-    """When something begins that begins at once."""
+    """The hour at which something begun at once begins."""
     return max(now, datetime.combine(now.date(), KITCHEN_FROM))
 
 

@@ -7,14 +7,16 @@ from solver.pantry.bar import Bar
 from solver.pantry.spec import Spec
 
 
-def standing(spec: Spec, bar: Bar) -> MixedAhead | None:
+def standing_batch(spec: Spec, bar: Bar) -> MixedAhead | None:
     """The batch of a drink that is good today for a serve at least."""
     mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
     return mixed if mixed is not None and mixed.serves else None
 
 
 def serve_ml(mixed: MixedAhead) -> float:
-    """What a serve takes of its batch; a hundredth less than all of it where that empties it, so
-    that no rounding leaves out the last one."""
+    """The mL that a serve takes of its batch, rounded down to 0.01 mL if that empties the batch, so
+    that
+    rounding loses no serve.
+    """
     each = mixed.of_each(mixed.serves)
     return each if each == mixed.each_ml else each - 0.01

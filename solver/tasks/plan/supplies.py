@@ -43,7 +43,7 @@ ASSUMED_BAGS: Final = {
 
 @enum.unique
 class SupplyWay(enum.Enum):
-    """A way to have more of something."""
+    """How more of an item is had."""
 
     BUY = "buy"
     COOK = "cook"
@@ -130,10 +130,10 @@ def items_for(
     bar: Bar,
     days: int,
 ) -> dict[str, Item]:
-    """What drinks take, and all that goes into what of it is cooked or mixed; by key.
+    """The items that drinks take, with the inputs of what is cooked or mixed, by key.
 
-    `batches` says how much one batch of a recipe makes, `mixed` are drinks that stand mixed; `days`
-    is how long the plan is.
+    `batches` says how much one batch of a recipe makes; `mixed` are drinks that stand mixed; `days`
+    is the length of the plan.
 
     Raises:
         BadInput, BadInputs: a recipe is wrong, or a batch can't be read or has no recipe.
@@ -244,7 +244,7 @@ def _egg_of(key: str, bar: Bar) -> Fruit | None:
 
 
 def _assumed(ingredient: Ingredient) -> float:
-    """The usual content of a bottle or bag of it, in its own unit."""
+    """The usual content of a bottle or bag, in its own unit, if the shelf does not say."""
     if ingredient.per == "ml":
         return ASSUMED_BOTTLE
     bags = (size for kind, size in ASSUMED_BAGS.items() if ingredient.is_kind(kind))
@@ -259,7 +259,7 @@ def _by_itself(fruit: Fruit, row: Stocked | None) -> bool:
 
 
 def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
-    """The supply of a juice: what one fruit gives of it, poured in time."""
+    """The supply of a juice: its unit is what one fruit gives."""
     unit = fruit.juice.value * fruit.usable.value
     found = UnitPrices(bar).of(juice.key)
     return Supply(
@@ -331,7 +331,7 @@ def _volume_in(prep: Prep, bar: Bar) -> float:
 def _lots(
     row: Stocked | None, supply: Supply, today: date, days: int
 ) -> tuple[tuple[ItemLot, ...], int]:
-    """What is there, with its last day; and full bottles whose days begin when they are opened."""
+    """The lots in stock with their last days, and full bottles, whose days begin when opened."""
     lots: list[ItemLot] = []
     full = 0
     for lot in row.lots if row is not None and row.on_hand else ():

@@ -74,7 +74,7 @@ def _turns(
 def _turn(
     job: Job, vessels: Sequence[Vessel], others: Sequence[_Turn], opens: time, now: datetime
 ) -> _Turn:
-    """Where and when a job is made while others have their turns."""
+    """Where and when a job is made, given the turns of others."""
     taken = {other.use.vessel for other in others if _same_days(job, other.job)}
     unused = [vessel for vessel in vessels if vessel not in taken]
     for makes in (1, TWICE):
@@ -103,7 +103,7 @@ def _in_turn(
 
 
 def _preferred(turn: _Turn) -> tuple[int, float, float]:
-    """Few makes, late, and in a small vessel."""
+    """The sort key of a turn: few makes, late, small vessel."""
     return turn.use.makes, -turn.start.timestamp(), turn.use.vessel.volume_ml
 
 

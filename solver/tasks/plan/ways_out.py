@@ -1,4 +1,4 @@
-"""Ways out of a plan that cannot be: what to ask instead, tried before it is told.
+"""Ways out of an impossible plan: what to ask instead, each tried before it is reported.
 
 To drop a demand is not yet a question that somebody can ask: shares hold on every night, and the
 drinks without one share what the others leave. So each way out is asked as it would be typed, and
@@ -102,10 +102,12 @@ def plan_ways_out(
     solver: ProgramSolver,
     clock: Clock,
 ) -> Iterator[PlanWayOut]:
-    """Ways out that drop some demands, or come as near as can be to one; none if they do not help,
-    or if nothing would be poured."""
+    """The ways out that drop some demands, or come as near as possible to one.
+
+    Empty if none helps, or if nothing would be poured.
+    """
     asked = TypedQuestion(question, bar, question.coming, bar.most_a_night)
-    dropped = tuple(demand_words.said(demand, question, bar) for demand in demands)
+    dropped = tuple(demand_words.demand_said(demand, question, bar) for demand in demands)
     nights = [demand for demand in demands if demand.kind is NightDemandKind.DRINKS]
     others = [demand for demand in demands if demand.kind is not NightDemandKind.DRINKS]
     if len(others) == 1 and not nights:
@@ -120,10 +122,10 @@ def plan_ways_out(
 
 
 def _beside(demands: Sequence[NightDemand], question: Question, bar: Bar) -> list[str]:
-    """What is dropped beside the drinks of nights."""
+    """The demands dropped, other than the drinks of nights."""
     without = [d for d in demands if d.kind is not NightDemandKind.SPEND]
     said = ["more bought"] if len(without) < len(demands) else []
-    names = [demand_words.said(demand, question, bar) for demand in without]
+    names = [demand_words.demand_said(demand, question, bar) for demand in without]
     return [*said, *(f"without {name}" for name in names)]
 
 
@@ -135,7 +137,7 @@ def _of_nights(
     nights: Sequence[NightDemand], demands: Sequence[NightDemand], beside: Sequence[str],
     asked: TypedQuestion, solver: ProgramSolver, clock: Clock,
 ) -> Told:  # fmt: skip
-    """Fewer drinks on some nights, and no more of what is dropped beside."""
+    """The way out with fewer drinks on some nights, and the other demands dropped."""
     question = asked.first
     if not nights:
         yield "", asked
@@ -157,7 +159,7 @@ def _of_nights(
 
 
 def _to_one(demand: NightDemand, asked: TypedQuestion, solver: ProgramSolver, clock: Clock) -> Told:
-    """As near as can be to a demand that is no night's."""
+    """The way out nearest to a demand other than the drinks of a night."""
     if demand.kind in {NightDemandKind.AT_LEAST, NightDemandKind.AT_MOST}:
         yield from _share(demand, asked, solver, clock)
         return
@@ -207,7 +209,7 @@ def _share(demand: NightDemand, asked: TypedQuestion, solver: ProgramSolver, clo
 
 
 def _smaller_batch(demand: NightDemand, near: Reached, asked: TypedQuestion) -> Told:
-    """Less cooked at once of what would be left."""
+    """The way out with smaller batches of what would be left."""
     question = asked.first
     use_up = question.nights.use_up[demand.at]
     for at, ready in enumerate(near.plan.units):

@@ -13,7 +13,7 @@ from solver.pantry.bar import Bar
 from solver.search.milp.integer_program import ProgramSolver
 from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut, Refusal
-from solver.tasks.plan.missing_supplies import in_the_way
+from solver.tasks.plan.missing_supplies import missing_supplies
 from solver.tasks.plan.question import Question
 from solver.tasks.plan.ways_out import plan_ways_out
 
@@ -23,11 +23,10 @@ NAMED = 6
 
 @dataclass(frozen=True)
 class PlanWords:
-    """Functions that put a demand, and how near a plan comes to it, into words.
+    """Functions that put demands, and how near a plan comes to one, into words.
 
-    The nearest is "" if nothing is near; what there is instead is "" if that needs no words. With
-    `must_pour`, pouring nothing is no way out. `lacking` says what cannot be had in time, of what
-    some demands that cannot hold together need.
+    They return "" for nothing near, and for what needs no words. With `must_pour`, pouring nothing
+    is no way out. `lacking` says what cannot be had in time for some conflicting demands.
     """
 
     said: Callable[[NightDemand, Question, Bar], str]
@@ -37,7 +36,7 @@ class PlanWords:
     lacking: Callable[[Question, Sequence[NightDemand]], tuple[str, ...]] = lambda *_: ()
 
 
-def refusal(
+def why_no_plan(
     question: Question, bar: Bar, solver: ProgramSolver, clock: Clock, began: float,
     words: PlanWords | None = None,
 ) -> Refusal:  # fmt: skip
@@ -51,7 +50,7 @@ def refusal(
             ways += plan_ways_out(question, demands, bar, solver, clock)
         else:
             ways += _in_words(question, demands, words, bar, solver, clock)
-    in_words = demand_words.said if words is None else words.said
+    in_words = demand_words.demand_said if words is None else words.said
     return Refusal(
         question=question,
         conflict=tuple(in_words(demand, question, bar) for demand in first),
@@ -59,7 +58,7 @@ def refusal(
         ways=_short(ways),
         complete=found.complete and bool(ways or clock.left),
         seconds=time.monotonic() - began,
-        in_the_way=in_the_way(question) if words is None else words.lacking(question, first),
+        in_the_way=missing_supplies(question) if words is None else words.lacking(question, first),
     )
 
 
@@ -73,7 +72,7 @@ def _in_words(
     question: Question, demands: Sequence[NightDemand], words: PlanWords, bar: Bar,
     solver: ProgramSolver, clock: Clock,
 ) -> Iterator[PlanWayOut]:  # fmt: skip
-    """What drops some demands, or comes near to one."""
+    """Yield the ways out for the demands of the conflicts, in words."""
     dropped = tuple(words.said(demand, question, bar) for demand in demands)
     near = nearest_plan(question.nights, demands, solver, clock) if len(demands) == 1 else None
     if words.must_pour and near is not None and not any(map(any, near.plan.serves)):
