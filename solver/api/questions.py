@@ -43,7 +43,7 @@ from solver.pantry.load_bar import load_bar
 from solver.printable import short
 from solver.quantities import Span
 from solver.requests.origin import From, Origin
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.requests.said_spread import FIGURES, SaidSpread, range_around_own
 from solver.search.milp.cpsat import CpSat

@@ -139,7 +139,7 @@ def request_options(command: Command) -> Command:
 
     def asked(*args: Any, bar: Bar, pour_set: str | None, only_priced: bool, **kwargs: Any) -> None:
         from solver.harmony.dial import Dial
-        from solver.requests.read import WrittenRequest, read_request
+        from solver.requests.read_request import WrittenRequest, read_request
         from solver.requests.request import ComparedStep
         from solver.search.problem import Goal
 

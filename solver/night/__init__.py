@@ -24,9 +24,9 @@ How a good plan is found
     HiGHS chooses what decides most: the total of each drink, bottles, batches. CP-SAT rounds the
     serves of all nights together, up or down, in the best way there is, which takes it a tenth of a
     second. From there on serves are all there is to search, for `lot_sizing` says exactly what is
-    best got for known ones, item by item. `exchange` descends by exchanging one drink for another
-    on a night, and tries chains of exchanges (ejection chains), for bottles are bought whole. A
-    long plan is made of the linear relaxation first, with which HiGHS begins.
+    best got for known ones, item by item. `serve_exchange` descends by exchanging one drink for
+    another on a night, and tries chains of exchanges (ejection chains), for bottles are bought
+    whole. A long plan is made of the linear relaxation first, with which HiGHS begins.
     `large_neighbourhood` and `fix_and_optimise` plan some nights or ten drinks anew with the rest
     as it is. `best_serves` keeps the best.
 

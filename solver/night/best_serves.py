@@ -6,10 +6,10 @@ import functools
 from collections.abc import Mapping
 
 from solver.clock import Clock
-from solver.night.exchange import ValuedServes
 from solver.night.fix_and_optimise import FixAndOptimise, exchanges, given, known
 from solver.night.large_neighbourhood import fixed
 from solver.night.plan_rows import NightRows
+from solver.night.serve_exchange import ValuedServes
 from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, total
 
 MOST_CHAINS = 100

@@ -12,9 +12,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from solver.clock import Clock
-from solver.night.exchange import ExchangeSearch, ValuedServes
 from solver.night.lot_sizing import Got
 from solver.night.plan_rows import NightRows
+from solver.night.serve_exchange import ExchangeSearch, ValuedServes
 from solver.search.milp.highs import FoundInFloats, solve_by_highs
 from solver.search.milp.integer_program import Enough, IntTerms, SolvedProgram, restricted
 from solver.search.milp.relax_and_round import best_rounding, round_all

@@ -21,8 +21,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, Profile
 from solver.pantry.stocked import Stocked
 from solver.quantities import PourSpan
+from solver.requests.pour_oddness import oddness, usual_amount
 from solver.requests.request import finer_bar
-from solver.requests.unusual_pours import oddness, usual_amount
 from solver.search.problem import Candidate, PouredBefore
 from solver.search.tolerances import SAME_POUR
 

@@ -17,8 +17,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import PartPours
 from solver.requests.allowed_pours import Pourables
+from solver.requests.pour_oddness import as_sweet
 from solver.requests.read_character import tastes_of
-from solver.requests.unusual_pours import as_sweet
 from solver.search.problem import Candidate
 
 

@@ -25,11 +25,11 @@ from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks
 from solver.search.enumeration.sinks import TooManyError
 from solver.search.exact_evaluator import evaluate_one
-from solver.search.intervals import windows
 from solver.search.milp.backend import Backend, Effort, Outcome, SolverStatus
 from solver.search.problem import Drink, Problem, Wanted
 from solver.search.result import Answered, Impossible, Optimal, Result, Stopped, Witness
 from solver.search.tolerances import FINEST_BAND, SAME_GOAL
+from solver.search.windows import windows
 
 if TYPE_CHECKING:
     from solver.search.milp.relaxation import Fineness

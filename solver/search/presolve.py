@@ -8,8 +8,8 @@ from collections.abc import Iterable
 import numpy as np
 
 from solver.search.exact_evaluator import evaluate
-from solver.search.intervals import windows
 from solver.search.problem import Drink, Problem
+from solver.search.windows import windows
 
 
 def trivially_infeasible(problem: Problem) -> bool:

@@ -17,7 +17,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile
 from solver.pantry.spec import Spec
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem

@@ -14,7 +14,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.choose import Chosen
+from solver.requests.choose_drink import Chosen
 from solver.requests.in_keeping_sets import unlike
 from solver.requests.request import Request
 from solver.requests.word_meanings import said_words

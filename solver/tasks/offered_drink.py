@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from solver.requests.choose import Chosen
+from solver.requests.choose_drink import Chosen
 from solver.search.result import Impossible, Stopped
 from solver.tasks.subproblems import Subproblems
 

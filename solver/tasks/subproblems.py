@@ -14,7 +14,7 @@ from solver.harmony.harmony import SCALE, BottleWish, worth_of
 from solver.measures import Measure
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.choice_constraints import PURCHASES
-from solver.requests.choose import Chosen, choose, choose_soon, closest
+from solver.requests.choose_drink import Chosen, choose, choose_soon, closest
 from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.in_keeping_sets import InKeepingSets
 from solver.search.exact_evaluator import evaluate_one, kept_limits

@@ -32,7 +32,7 @@ from solver.pantry.profile import Profile
 from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import read_specs
 from solver.pantry.spec_file import write_spec
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat

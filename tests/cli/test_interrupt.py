@@ -6,10 +6,10 @@ import sys
 import time
 from pathlib import Path
 
-from solver.search.intervals import windows
 from solver.search.milp.backend import Effort, SolverStatus
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.relaxation import Fineness, formulate
+from solver.search.windows import windows
 from tests.search.instances import problem
 
 ROOT = Path(__file__).parents[2]

@@ -23,7 +23,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.spec import Spec
 from solver.pantry.vocabulary import ANIMAL_ORIGINS
 from solver.requests.demands import DemandKind
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.check import check

@@ -10,7 +10,7 @@ import pytest
 from solver.errors import BadInput, BadInputs
 from solver.pantry.avoidance import Against
 from solver.pantry.load_bar import load_bar
-from solver.requests.read import read_wanted
+from solver.requests.read_request import read_wanted
 from tests.prep.bars import bar_with, cook, recipe
 
 EQUAL = 'white-sugar = "1 kg"\nwater = "1 kg"'

@@ -18,7 +18,7 @@ from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import ASKED
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.exact_evaluator import evaluate
 from solver.search.milp.cpsat import CpSat

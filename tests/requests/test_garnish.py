@@ -13,7 +13,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
 from solver.quantities import Measures, parse_pour_span
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from tests.open_bars import OPEN
 from tests.profile_tables import DEMO
 

@@ -12,7 +12,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.demands import DemandKind
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design import design

@@ -17,7 +17,7 @@ from solver.cli.main import main
 from solver.drinks.assess import assess, find_drink
 from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.pantry.load_bar import load_bar
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import ComparedStep
 from solver.search.exact_evaluator import evaluate, keeps_limit, measures_of_drinks, off_aim
 from solver.search.milp.cpsat import CpSat

@@ -17,11 +17,11 @@ from solver.search.enumeration.kd_tree import KdTree
 from solver.search.enumeration.meet_in_the_middle import Halves
 from solver.search.enumeration.pour_vectors import Picks, goal_of, measures_of_totals
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.intervals import least_goal, windows
 from solver.search.lexicographic import best
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem, Wanted
 from solver.search.result import Optimal
+from solver.search.windows import least_goal, windows
 from tests.each import each
 from tests.search.instances import (
     SWEETEST,

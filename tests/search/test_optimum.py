@@ -9,13 +9,13 @@ from solver.clock import Clock
 from solver.mixture.melt import TECHNIQUES
 from solver.search.enumeration import dual_tree
 from solver.search.exact_evaluator import evaluate_one
-from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend
 from solver.search.milp.cpsat import CpSat
 from solver.search.minimise import Drinks, Search
 from solver.search.problem import Goal, Problem
 from solver.search.result import Impossible, Optimal, Result
 from solver.search.tolerances import SAME_GOAL
+from solver.search.windows import Windows, windows
 from tests.each import each
 from tests.search.instances import (
     SHARED,

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from solver.measures import CHANGES, MEASURES, SHIFT
 from solver.search.exact_evaluator import evaluate, evaluate_one
-from solver.search.intervals import windows
 from solver.search.milp.relaxation import Fineness, Relaxation, formulate
 from solver.search.problem import Drink, Goal, Limit, PartRule, Problem
+from solver.search.windows import windows
 from tests.each import each
 from tests.search.instances import (
     SHARED,

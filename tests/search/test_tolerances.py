@@ -11,8 +11,8 @@ from solver.explain.pareto_front import SAME_VALUE, over, under
 from solver.measures import MEASURES
 from solver.search import tolerances as t
 from solver.search.exact_evaluator import evaluate, keeps_limit
-from solver.search.intervals import windows
 from solver.search.problem import Limit
+from solver.search.windows import windows
 from tests.search.instances import every_drink, problem
 
 LARGEST_POUR_ML = 250.0

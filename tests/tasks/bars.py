@@ -20,7 +20,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.character_amounts import usual_pour
 from solver.requests.demands import Demand, DemandKind
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.search.exact_evaluator import evaluate, keeps_limit
 from solver.search.problem import Floats, Limit, Problem

@@ -14,7 +14,7 @@ import pytest
 from solver.clock import Clock
 from solver.harmony.harmony import worth_of
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.choose import choose
+from solver.requests.choose_drink import choose
 from solver.requests.demands import Demand
 from solver.requests.in_keeping_sets import InKeepingSets
 from solver.requests.request import Request

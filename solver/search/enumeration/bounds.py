@@ -18,9 +18,9 @@ from solver.mixture import COLUMNS
 from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
 from solver.search.enclosure import ETHANOL_WATER, SUGAR, Line, RatioTerm, melt_term
 from solver.search.enumeration.pour_vectors import UNPRICED, WIDTH, Bools, choices_at, column_of
-from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem, Wanted
 from solver.search.tolerances import ROW_SLACK, ROW_SLACK_ABSOLUTE
+from solver.search.windows import Window, Windows
 
 LhsOfRow = Callable[[int], Floats]
 """The left-hand sides of one row, by its position."""

@@ -22,8 +22,8 @@ from solver.search.enumeration.fillings import Fillings
 from solver.search.enumeration.kd_tree import LEAF, KdTree
 from solver.search.enumeration.pour_vectors import Ints, Picks, with_zero_row
 from solver.search.enumeration.sinks import Sink, TooManyError
-from solver.search.intervals import Window, Windows
 from solver.search.problem import Floats, Problem, Wanted
+from solver.search.windows import Window, Windows
 
 MOST_NUMBERS = 40_000_000
 """Left-hand sides that are kept of both halves, 8 bytes each: with what is copied while they are

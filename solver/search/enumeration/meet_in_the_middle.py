@@ -25,9 +25,9 @@ from solver.search.enumeration.fillings import (
 )
 from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.enumeration.sinks import Collector, Incumbent, TooManyError
-from solver.search.intervals import least_goal, windows
 from solver.search.problem import Drink, Problem, Wanted
 from solver.search.tolerances import SAME_GOAL
+from solver.search.windows import least_goal, windows
 
 MOST_FILLINGS = 1_000_000
 """Fillings of a half that are looked at: a problem with more is left to the MILP solvers."""

@@ -16,7 +16,6 @@ import numpy as np
 
 from solver.clock import Clock, TimeUpError
 from solver.search.exact_evaluator import evaluate_one
-from solver.search.intervals import Windows, windows
 from solver.search.milp.backend import Backend, Effort, SolverStatus
 from solver.search.milp.outward_rows import Lift
 from solver.search.milp.pour_rows import PourRows
@@ -27,6 +26,7 @@ from solver.search.result import Impossible, Stopped
 from solver.search.sets.seats import EMPTY, Seats
 from solver.search.sets.set_question import FoundSet, IngredientSet, SetQuestion
 from solver.search.tolerances import FINEST_BAND
+from solver.search.windows import Windows, windows
 
 Bottles = dict[tuple[int, int], tuple[int, ...]]
 """The candidates of a problem that stand for each ingredient of a set question, by part and number.

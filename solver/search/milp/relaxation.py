@@ -26,12 +26,12 @@ from solver.mixture.ethanol import ETHANOL_G_ML, LEAST_WET_ML_G, WATER_G_ML
 from solver.mixture.sucrose import LEAST_SWEET_ML_G
 from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, melt_term
 from solver.search.enumeration.pour_vectors import per_pick
-from solver.search.intervals import Window, Windows
 from solver.search.milp.disjunction import Bins
 from solver.search.milp.outward_rows import Rows, Terms, add, minus, scale, value
 from solver.search.milp.pour_rows import PourRows
 from solver.search.milp.term_rows import add_term
 from solver.search.problem import Aim, Drink, Problem
+from solver.search.windows import Window, Windows
 
 VOLUME_SCALE = 1000.0
 """Integer units in a millilitre or gram."""

@@ -19,9 +19,9 @@ from solver.quantities import Span
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.character_amounts import not_said, usual_pour, usually_poured
 from solver.requests.demands import DemandKind
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.pour_oddness import usual_amount
 from solver.requests.read_character import read_character
-from solver.requests.unusual_pours import usual_amount
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.search.exact_evaluator import measures_of_drinks
 from tests.tasks.bars import DEMO, demo, sour
 

@@ -11,7 +11,7 @@ from solver.cli.main import main
 from solver.errors import BadInput
 from solver.measures import MEASURES
 from solver.quantities import Span, written
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import IngredientWish, MeasureWish
 from tests.tasks.bars import demo
 

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from solver.clock import Clock
 from solver.night.best_plan import OF_PLANS
 from solver.night.best_serves import BestServes
-from solver.night.exchange import MISSING, ExchangeSearch, ValuedServes
 from solver.night.fix_and_optimise import FixAndOptimise, known
 from solver.night.large_neighbourhood import wished_serves
 from solver.night.lot_sizing import units_for
@@ -27,6 +26,7 @@ from solver.night.problem import (
     Source,
     UseUp,
 )
+from solver.night.serve_exchange import MISSING, ExchangeSearch, ValuedServes
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,

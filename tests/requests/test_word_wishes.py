@@ -18,7 +18,7 @@ from solver.pantry.bar_words import read_bar_words
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.asked_drink import AskedDrink
-from solver.requests.read import WrittenRequest, read_request
+from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import Request
 from solver.requests.word_meanings import said_words
 from solver.requests.word_wishes import read_words

@@ -11,7 +11,7 @@ from solver.harmony.counted import load_counts
 from solver.harmony.taste import BarTaste, SaidOfIngredient
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
-from solver.requests.unusual_pours import oddness, usual_amount
+from solver.requests.pour_oddness import oddness, usual_amount
 
 BAR = load_bar(None)
 COUNTS = load_counts()
