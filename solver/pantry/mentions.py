@@ -3,10 +3,14 @@
 A garnish is in the drink: what it names is certain, and a word that nobody knows may be anything:
 its allergens are not known, and it may hold alcohol. Notes and steps are for the bar: what they
 name is possible.
+
+A word for a drink, as wine or schnapps, may hold alcohol wherever it stands, unless it is the glass
+that is called after it.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -19,7 +23,9 @@ from solver.pantry.guest_words import Meaning, meanings
 from solver.pantry.ingredient import Allergen, Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
-_NOT_IN_IT = frozenset({"no", "non", "not", "without", "instead"})
+_NOT_IN_IT = frozenset({
+    "no", "non", "not", "without", "instead", "ohne", "kein", "keine", "keinen", "statt",
+})  # fmt: skip
 
 
 class _GarnishWords(Model):
@@ -27,6 +33,9 @@ class _GarnishWords(Model):
 
     plain: tuple[Text, ...]
     method: tuple[Text, ...]
+    vessels: tuple[Text, ...]
+    alcoholic: tuple[Text, ...]
+    wines: tuple[Text, ...]
     plants: tuple[Text, ...]
     composite: tuple[Text, ...]
     may_contain: Mapping[Text, frozenset[Allergen]]
@@ -58,6 +67,25 @@ def _of_method() -> frozenset[Words]:
 @cache
 def _may_contain() -> Mapping[Words, frozenset[str]]:
     return {words(name): allergens for name, allergens in _known().may_contain.items()}
+
+
+@cache
+def _drinks() -> Mapping[Words, Disclosure]:
+    """What everyday words for a drink tell: each may hold alcohol, and a wine sulphites."""
+    spirits = {words(name): Disclosure(may_hold_alcohol=(name,)) for name in _known().alcoholic}
+    kept = frozenset({"sulphites"})
+    return spirits | {
+        words(name): Disclosure(may_hold_alcohol=(name,), may_contain=kept)
+        for name in _known().wines
+    }
+
+
+@cache
+def _vessels() -> re.Pattern[str]:
+    """Finds the glasses of a text that are called after a drink; the longest name, in a line."""
+    names = sorted(_known().vessels, key=len, reverse=True)
+    either = "|".join(name.replace(" ", "[ -]") for name in names)
+    return re.compile(rf"\b(?:{either})(?:e?s)?\b", re.IGNORECASE)
 
 
 @cache
@@ -128,7 +156,7 @@ class Mentions:
         self, text: str, but: Collection[str] = ()
     ) -> Iterator[tuple[Words, Disclosure | None]]:
         """The words of a text, those of the longest name together, and what a name tells."""
-        said = words(text)
+        said = words(_vessels().sub("glass", text))
         at = 0
         while at < len(said):
             part = self._longest(said[at : at + MOST_WORDS])
@@ -140,7 +168,7 @@ class Mentions:
 
     def _longest(self, said: Words) -> Words:
         """The longest name that words begin with; the first word where they begin with none."""
-        known = (self.by_name, meanings(), _composite())
+        known = (self.by_name, meanings(), _composite(), _drinks())
         for size in range(len(said), 1, -1):
             if any(said[:size] in names for names in known):
                 return said[:size]
@@ -149,9 +177,11 @@ class Mentions:
     def _told(self, said: Words, but: Collection[str]) -> Disclosure | None:
         """What words tell that name something; None where they name nothing else."""
         items, meant = self.by_name.get(said, ()), meanings().get(said, ())
-        if (not items and not meant) or any(item.key in but for item in items):
+        drink = _drinks().get(said)
+        if not (items or meant or drink) or any(item.key in but for item in items):
             return None
-        return together((*map(self.told_of, items), *map(_meant, meant)))
+        also = [drink] if drink and not items else []
+        return together((*map(self.told_of, items), *map(_meant, meant), *also))
 
 
 def _meant(meaning: Meaning) -> Disclosure:
