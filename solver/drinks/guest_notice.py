@@ -57,7 +57,7 @@ class ForGuest:
     def may_hold_alcohol(self) -> tuple[str, ...]:
         """Names of what may hold some alcohol, in a drink whose pours have none for certain.
 
-        What a garnish names is among them: how much of its gin a cured cucumber keeps, nobody knows.
+        What a garnish names is among them: how much gin a cured cucumber keeps, nobody knows.
         """
         if self.standard_drinks > 0:
             return ()

@@ -252,12 +252,12 @@ def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) ->
 
 
 def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
-    """The tea is made in the house: its price counts where it spoils, and is in no order."""
-    tea = spec("Tea", gin="50 ml", strong_black_tea="90 ml")
-    shelf = "gin,700 ml,20,0\nstrong-black-tea,1 l,0.6,0\n"
+    """The syrup is made in the house: its price counts where it spoils, and is in no order."""
+    tea = spec("Tea", gin="50 ml", simple_syrup="90 ml")
+    shelf = "gin,700 ml,20,0\nsimple-syrup,1 l,0.6,0\n"
     bar = bar_in(tmp_path, shelf, tea)
     free = planned(coming((0, 28)), bar)
-    assert [job.ingredient.key for job in free.jobs] == ["strong-black-tea"]
+    assert [job.ingredient.key for job in free.jobs] == ["simple-syrup"]
     assert free.cost == 40.0
     assert planned(coming((0, 28), spend=40.0), bar).orders == free.orders
     found = answer(coming((0, 28), spend=39.99), bar)
@@ -392,13 +392,15 @@ def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
 
 def test_a_syrup_that_is_delivered_is_ordered_and_not_cooked(tmp_path: Path) -> None:
     head = "ingredient,bottle,price,on_hand,supplier\n"
-    drink = spec("Sour", gin="50 ml", lime_juice="25 ml", orgeat="20 ml")
+    drink = spec("Sour", gin="50 ml", lime_juice="25 ml", rich_syrup="20 ml")
     bar_in(tmp_path, "", drink)
     for supplier, how in (("", SupplyWay.MAKE), ("the cellar", SupplyWay.BUY)):
-        rows = f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\norgeat,70 cl,9,0,{supplier}\n"
+        rows = (
+            f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\nrich-syrup,70 cl,9,0,{supplier}\n"
+        )
         (tmp_path / "shelf.csv").write_text(head + rows, encoding="utf-8")
         plan = planned(coming((0, 10)), load_bar(tmp_path))
-        (item,) = (item for item in plan.question.items if item.key == "orgeat")
+        (item,) = (item for item in plan.question.items if item.key == "rich-syrup")
         assert item.supply is not None
         assert item.supply.how is how
 

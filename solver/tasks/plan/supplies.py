@@ -40,6 +40,11 @@ ASSUMED_BAGS: Final = {
 }
 _MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
 """Kinds that a bar makes rather than buys."""
+_UNLESS_DELIVERED: Final = (
+    "juice/sour", "syrup/plain", "syrup/honey", "acid/solution", "brew/coffee", "seasoning/saline",
+)  # fmt: skip
+"""Those among them that few bars buy: a price is then what a bottle costs to make, where the shelf
+names nobody who delivers it. Our own choice."""
 
 
 @enum.unique
@@ -148,11 +153,24 @@ def items_for(
     return found
 
 
-def made_here(ingredient: Ingredient) -> bool:
-    """Whether bars make it rather than buy it; a syrup without inputs, as honey, is bought."""
+def made_here(ingredient: Ingredient, row: Stocked | None = None) -> bool:
+    """Whether a bar makes it rather than buy it, by its kind and by its row of the shelf.
+
+    A syrup without inputs, as honey, is bought, and so is what the shelf says somebody sells.
+    """
     plain = ingredient.is_kind("syrup") and not ingredient.made_of
-    bought = plain or ingredient.bought
+    bought = plain or ingredient.bought or _is_sold(ingredient, row)
     return not bought and any(map(ingredient.is_kind, _MADE_HERE))
+
+
+def _is_sold(ingredient: Ingredient, row: Stocked | None) -> bool:
+    """Whether a row says that its bottles are bought: it names who delivers it, or what a bottle
+    costs. The day that a brew or a syrup was made says that it is not."""
+    if row is None or row.supplier:
+        return row is not None
+    if row.price is None or row.bottle is None or any(map(ingredient.is_kind, _UNLESS_DELIVERED)):
+        return False
+    return row.opened is None or ingredient.is_kind("juice")
 
 
 def is_from_tap(ingredient: Ingredient) -> bool:
@@ -208,7 +226,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         return _cooked(prep, size, ingredient, bar), ingredient
     ingredient = bar.bottles.find(key)
     fruits = fruit_by_juice(bar.library)
-    if key in fruits:
+    if key in fruits and not _is_sold(ingredient, row):
         return _pressed(fruits[key], ingredient, bar), ingredient
     there = bar.stocked(key)
     if there is not None and there.fruit is not None:  # it is of an egg
@@ -216,8 +234,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
-    delivered = row is not None and bool(row.supplier)
-    made = key in bar.house or (made_here(ingredient) and not delivered)
+    made = key in bar.house or made_here(ingredient, row)
     bottle = row.bottle if row else None
     case = row.case if row and not made else 1
     unit = (bottle or _assumed(ingredient)) * case
