@@ -64,7 +64,7 @@ def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
         "dated_after": [ending_fields(ending) for ending in plan.later],
         "poured_by_none": [row.ingredient.key for row in menu.idle],
         "below_margin": [each.spec.name for each in menu.dear],
-        "counted_without_price": [item.key for item in plan.question.unpriced],
+        "counted_without_price": [item.key for item in plan.unpriced],
         "held_back": None
         if menu.held_back is None
         else [

@@ -109,7 +109,9 @@ def job_beside(job: Job) -> list[str]:
     if job.use_by is not None:
         said.append(f"use by {day_said(job.use_by)}")
     if job.supply.how is SupplyWay.MAKE:
-        said.append("no recipe, so no hours, and nothing for it in the order")
+        said.append(
+            "no recipe, so no hours, and nothing for it in the order; `equipour recipe` takes one"
+        )
     elif job.supply.hours is not None and not job.supply.hours.stated:
         said.append("the recipe states no hours")
     return said
@@ -228,6 +230,22 @@ def second_said(second: SecondOpinion) -> str:
 
 MOST_UNPRICED = 4
 """Things without a price that are named one by one."""
+
+
+def unrecorded_said(plan: Plan) -> list[str]:
+    """What the house is to make and has no recipe of: what it costs is in no sum."""
+    made: dict[str, float] = {}
+    items = {job.ingredient.key: job.ingredient for job in plan.jobs}
+    for job in plan.jobs:
+        if job.supply.how is SupplyWay.MAKE:
+            made[job.ingredient.key] = made.get(job.ingredient.key, 0.0) + job.amount
+    if not made:
+        return []
+    what = listed(
+        f"{amount_said(amount, items[key])} {short_name(items[key])}"
+        for key, amount in made.items()
+    )
+    return [f"To make by no recipe, so nothing for it is in the order: {what}."]
 
 
 def assumed_said(plan: Plan, currency: str) -> str:

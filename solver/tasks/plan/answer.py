@@ -12,7 +12,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.supplies import Supply
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 from solver.tasks.plan.told import PlanNotice
 
 
@@ -160,6 +160,14 @@ class Plan:
     def cost(self) -> float:
         """The cost of the order, as far as prices are known."""
         return sum(order.cost or 0.0 for order in self.orders)
+
+    @property
+    def unpriced(self) -> tuple[Item, ...]:
+        """What may have to be bought, or is made here by no recipe, and has no price."""
+        made = {job.ingredient.key for job in self.jobs if job.supply.how is SupplyWay.MAKE}
+        items = self.question.items
+        here = (item for item in items if item.key in made and not item.priced)
+        return (*self.question.unpriced, *here)
 
 
 @dataclass(frozen=True)
