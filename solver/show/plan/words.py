@@ -184,10 +184,11 @@ def specials_said(ending: Ending) -> str:
 
 
 def design_said(ending: Ending) -> str:
-    """The command that makes another drink of it; empty of a drink that stands mixed."""
-    if ending.ingredient.is_kind(BATCH):
+    """The command that makes another drink of it; empty of what no profile takes, and of a drink
+    that stands mixed."""
+    if ending.profile is None or ending.ingredient.is_kind(BATCH):
         return ""
-    return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
+    return f"equipour design {ending.profile} --feature {ending.ingredient.key}"
 
 
 def proof_said(plan: Plan, currency: str) -> list[str]:

@@ -82,8 +82,8 @@ class Special:
 class Ending:
     """What is left of something on its last day: spoiled within the plan, or dated after it.
 
-    `worth` is None without a price. `specials` are ordered by serves; `profile` pours such an
-    ingredient, None if no spec of the bar does.
+    `worth` is None without a price. `specials` are ordered by serves; `profile` is one that a
+    new drink of it can be designed to, None if there is none.
     """
 
     ingredient: Ingredient

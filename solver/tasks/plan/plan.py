@@ -52,6 +52,7 @@ from solver.tasks.plan.notice import notice_of
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing import standing
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
+from solver.tasks.plan.to_design import profile_to_design
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_not import refusal
 from solver.tasks.prep.scale_batch import scale_grams
@@ -255,7 +256,7 @@ def _endings(
     book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
     def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book) for each in found if each[-1] >= CRUMB * TICKS)
+        told = (_ending(question, *each, book, bar) for each in found if each[-1] >= CRUMB * TICKS)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
@@ -301,7 +302,7 @@ def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int,
     return found
 
 
-def _ending(question: Question, number: int, day: int, ticks: int, book: Book) -> Ending:
+def _ending(question: Question, number: int, day: int, ticks: int, book: Book, bar: Bar) -> Ending:
     item, amount = question.items[number], ticks / TICKS
     specials = _specials(question, item, amount, book)
     return Ending(
@@ -310,7 +311,7 @@ def _ending(question: Question, number: int, day: int, ticks: int, book: Book) -
         amount=amount,
         worth=amount * item.worth if item.priced else None,
         specials=specials[:MOST_SPECIALS],
-        profile=next((s.spec.profile for s in specials if s.spec.profile), None),
+        profile=profile_to_design(item.ingredient, (s.spec.profile for s in specials), bar),
     )
 
 
