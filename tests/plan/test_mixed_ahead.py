@@ -90,3 +90,16 @@ def test_a_menu_pours_what_stands_mixed(tmp_path: Path) -> None:
     found = menu(wish, bar, Clock.of(60))
     assert isinstance(found, Menu)
     assert found.plan.evenings[0].from_batch == {"Sourly": 20}
+
+
+def test_a_batch_that_holds_its_water_is_poured_without_ice(tmp_path: Path) -> None:
+    stirred = 'technique = "stir"\n' + spec("Sourly", gin="50 ml", dry_vermouth="10 ml")
+    shelf = f"{GIN}sourly-batch,2 l,30,1 l,{on(0)},\n"
+    for abv, iced in (("27", False), ("36", True)):  # the second has next to no water
+        bar = bar_in(tmp_path, shelf, stirred, house=BATCH.replace("30.0", abv))
+        (evening,) = planned(coming((0, 8)), bar).evenings
+        assert evening.from_batch == {"Sourly": 8}
+        assert (evening.ice_kg > 0) == iced
+        (more,) = planned(coming((0, 40)), bar).evenings
+        alone = 40 - more.from_batch["Sourly"]
+        assert more.ice_kg == pytest.approx(0.2 * (40 if iced else alone))

@@ -9,12 +9,8 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from solver.clock import Clock
-from solver.drinks.assess import assess
-from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
 from solver.drinks.serve import one_serve
-from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
-from solver.mixture.melt import TECHNIQUES
 from solver.night.improve import DeniedError
 from solver.night.pouring import Poured, pour
 from solver.night.problem import PlanValues as Numbers
@@ -48,6 +44,7 @@ from solver.tasks.plan.answer import (
     Special,
 )
 from solver.tasks.plan.hours import start_on
+from solver.tasks.plan.ice import Ice
 from solver.tasks.plan.notice import notice_of
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing import standing
@@ -142,7 +139,7 @@ def answer_of(question: Question, found: Planned, poured: Poured, bar: Bar, bega
 
 
 def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...]:
-    ice = [_ice_g(drink.spec, bar) for drink in question.drinks]
+    ice = Ice(bar)
     evenings: list[Evening] = []
     for night, serves in zip(question.nights.nights, plan.serves, strict=True):
         garnishes: dict[str, int] = {}
@@ -150,14 +147,15 @@ def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...
             words = drink.spec.garnish
             if count and words and not NO_GARNISH.match(words):
                 garnishes[words] = garnishes.get(words, 0) + count
-        pairs = zip(question.drinks, serves, strict=True)
+        poured = [(drink.spec, count) for drink, count in zip(question.drinks, serves, strict=True)]
+        mixed = _from_batch(question, plan, night.day, serves)
         evenings.append(
             Evening(
                 day=question.day(night.day),
-                drinks=tuple((drink.spec, count) for drink, count in pairs),
-                ice_kg=math.fsum(g * n for g, n in zip(ice, serves, strict=True)) / 1000,
+                drinks=tuple(poured),
+                ice_kg=ice.kilograms(poured, mixed),
                 garnishes=tuple(garnishes.items()),
-                from_batch=_from_batch(question, plan, night.day, serves),
+                from_batch=mixed,
             )
         )
     return tuple(evenings)
@@ -175,15 +173,6 @@ def _from_batch(
                 if item.key in drink.takes and count > ready.get(day, 0):
                     found[drink.spec.name] = count - ready.get(day, 0)
     return found
-
-
-def _ice_g(spec: Spec, bar: Bar) -> float:
-    """Grams of ice for a serve: what the bar states, else to mix with and to serve on."""
-    found = assess(spec, bar)
-    if bar.costing.ice_stated and TECHNIQUES[found.technique].iced:
-        return bar.costing.ice_g
-    serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
-    return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
 
 
 def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
