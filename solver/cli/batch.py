@@ -11,9 +11,9 @@ import click
 
 from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_spec, complete_technique
-from solver.cli.options import json_option, name_option, only_with
+from solver.cli.options import json_option, language_option, name_option, only_with
 from solver.cli.output import say, stock
-from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.output_file import output_options, output_place, page_bytes, write_output
 from solver.cli.values import WholeNumber, day
 
 if TYPE_CHECKING:
@@ -44,7 +44,8 @@ if TYPE_CHECKING:
 @click.option("--made", callback=day, help="The day it is made.")
 @click.option("--why", is_flag=True, help="How it is known how long it keeps.")
 @click.option("--label", is_flag=True, help="Only its label.")
-@output_options("FILE.html", "Label: a sheet of them, one a bottle.")
+@output_options("FILE", "Label: a sheet of them, one a bottle: .html or .pdf.")
+@language_option
 @click.option("--stock", "to_stock", is_flag=True, help="Put it on the shelf, and take off it.")
 @click.option("--again", is_flag=True, help="Stock: though one of that day is there.")
 @json_option
@@ -67,6 +68,7 @@ def batch(
     label: bool,
     place: Path | None,
     replace: bool,
+    language: str | None,
     to_stock: bool,
     again: bool,
     as_json: bool,
@@ -87,7 +89,7 @@ def batch(
     if label and (as_json or to_stock or why):
         message = "--label is printed alone: leave out --json, --stock and --why."
         raise click.UsageError(message)
-    only_with(label, "--label", "place")
+    only_with(label, "--label", "place", "language")
     only_with(to_stock, "--stock", "again")
     target = output_place(place, replace=replace)
     size = read_size(
@@ -106,7 +108,7 @@ def batch(
         step=read_step(step, bar.measures),
     )
     if label:
-        _label(found, bar, target)
+        _label(found, bar, language, target)
     elif to_stock:
         _stock(found, bar, again=again, why=why, as_json=as_json)
     else:
@@ -121,13 +123,16 @@ def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
     say(show(found, bar), whole=as_json)
 
 
-def _label(found: Batch, bar: Bar, place: FilePlace | None) -> None:
-    from solver.show.batch_label import label_text, labels_html
+def _label(found: Batch, bar: Bar, language: str | None, place: FilePlace | None) -> None:
+    from solver.show.batch_label import batch_label, batch_labels
+    from solver.show.label import label_text
+    from solver.show.words import words_for
 
+    words = words_for(bar, language)
     if place is None:
-        say(label_text(found, bar), whole=False)
+        say(label_text(batch_label(found, bar, words)), whole=False)
         return
-    write_output(labels_html(found, bar).encode(), place)
+    write_output(page_bytes(batch_labels(found, bar, words), place.path.suffix.lower()), place)
 
 
 def _stock(found: Batch, bar: Bar, *, again: bool, why: bool, as_json: bool) -> None:

@@ -9,6 +9,7 @@ import click
 
 from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_spec
+from solver.cli.options import language_option
 from solver.cli.output import say
 from solver.cli.output_file import output_options, output_place, write_output
 
@@ -38,7 +39,7 @@ FORMS = ("txt", "html", "svg", "pdf")
     show_default=True,
     help="Half a letter page (A5), an index card of 8 by 5 inches, a phone.",
 )
-@click.option("--language", default="en", show_default=True, help="en or de.")
+@language_option
 @output_options("FILE", "The file to write.")
 @bar_option
 def card(
@@ -47,7 +48,7 @@ def card(
     form: str | None,
     reader: str,
     size: str,
-    language: str,
+    language: str | None,
     place: Path | None,
     replace: bool,
     bar: Bar,
@@ -55,7 +56,7 @@ def card(
     """Cards of one SPEC or several: what is poured, how it is made, what it is in the glass."""
     from solver.drinks.card import Reader
     from solver.show.card.made import cards_as
-    from solver.show.words import words_of
+    from solver.show.words import words_for
 
     form = form or _form_of(place)
     chosen = _chosen(specs, book=book, bar=bar)
@@ -63,7 +64,7 @@ def card(
         raise click.UsageError("an SVG holds one card: name one SPEC, or ask for html or pdf.")
     if form == "pdf" and place is None:
         raise click.UsageError("a PDF goes into a file: add --output card.pdf.")
-    words = words_of(language)
+    words = words_for(bar, language)
     target = output_place(place, replace=replace)
     made = cards_as(form, chosen, bar, Reader(reader), words, bar.today, size=size, book=book)
     if target is None:

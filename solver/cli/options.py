@@ -39,6 +39,12 @@ def name_option(*names: str, says: str, complete: Completer) -> Decorator:
     return click.option(*names, callback=named, shell_complete=complete, help=says)
 
 
+language_option = click.option(
+    "--language", metavar="CODE", help="Its words, like de.  [default: as bar.toml says, else en]"
+)
+"""Of what is printed to be handed on; what a terminal says is English."""
+
+
 def time_limit(default: float) -> Decorator:
     """`--time-limit`, so many seconds where nobody says: one clock for the whole of a command."""
     return click.option(

@@ -85,3 +85,16 @@ def write_output(content: bytes, place: FilePlace) -> None:
     """Write what `--output` asked for, and say where."""
     write_file(content, place)
     note(f"written: {near(place.path)}")
+
+
+def page_bytes(html: str, ending: str) -> bytes:
+    """What is written of a page into a file that ends so: the page itself, or its print.
+
+    Raises:
+        BadInput: what prints it is not installed.
+    """
+    if ending != ".pdf":
+        return html.encode()
+    from solver.show.pdf import printed
+
+    return printed(html)

@@ -12,9 +12,9 @@ import click
 from solver.cli.bar_option import bar_option
 from solver.cli.complete import complete_plan
 from solver.cli.exits import ANSWERED, DISPUTED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import json_option, time_limit_option
+from solver.cli.options import json_option, language_option, only_with, time_limit_option
 from solver.cli.output import say
-from solver.cli.output_file import output_options, output_place, write_output
+from solver.cli.output_file import output_options, output_place, page_bytes, write_output
 from solver.cli.progress import Progress
 from solver.cli.values import days
 
@@ -22,7 +22,12 @@ if TYPE_CHECKING:
     from solver.files.atomic import FilePlace
     from solver.pantry.bar import Bar
     from solver.pantry.plan_file import Coming
+    from solver.show.words import Words
     from solver.tasks.plan.answer import Plan
+
+
+_NEEDS = {".pdf": "weasyprint", ".xlsx": "openpyxl"}
+"""What writes a plan, by how its file ends."""
 
 
 @click.command(short_help="Prep list and order for the nights to come.")
@@ -35,7 +40,8 @@ if TYPE_CHECKING:
 @click.option("--waste-first", is_flag=True, help="Throw away the least, whatever that costs.")
 @click.option("--left", "everything", is_flag=True, help="All that is left in the end, too.")
 @click.option("--verify", is_flag=True, help="Ask a second solver, too.")
-@output_options("FILE", "The plan to tick off: a page (.html) or a workbook (.xlsx).")
+@output_options("FILE", "To tick off: a page (.html, .pdf) or a workbook (.xlsx).")
+@language_option
 @time_limit_option
 @json_option
 @bar_option
@@ -51,6 +57,7 @@ def plan(
     verify: bool,
     place: Path | None,
     replace: bool,
+    language: str | None,
     seconds: float,
     as_json: bool,
     bar: Bar,
@@ -70,11 +77,14 @@ def plan(
     from solver.search.milp.in_floats import Highs
     from solver.show.plan.document import plan_json
     from solver.show.plan.text import plan_text
+    from solver.show.words import words_for
     from solver.tasks.plan.answer import Plan, Refusal
     from solver.tasks.plan.plan import plan as solve
 
     if no_buying and spend is not None:
         raise click.UsageError("--no-buying and --spend are two answers to one question.")
+    only_with(place is not None, "--output", "language")
+    words = words_for(bar, language)
     coming = _coming(plan, nights, drinks, use_up, "0" if no_buying else spend, bar)
     target = _target(place, replace=replace)
     second = Highs() if verify else None
@@ -84,7 +94,7 @@ def plan(
     answer = plan_json(found, bar) if as_json else plan_text(found, bar, everything=everything)
     say(answer, whole=as_json)
     if target is not None and isinstance(found, Plan):
-        write_output(_to_tick_off(found, bar, target.path.suffix.lower()), target)
+        write_output(_to_tick_off(found, bar, words, target.path.suffix.lower()), target)
     match found:
         case Plan() | Refusal() if found.second and found.second.verdict is SecondVerdict.DISAGREES:
             sys.exit(DISPUTED)
@@ -142,19 +152,21 @@ def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
     from importlib.util import find_spec
 
     suffix = "" if place is None else place.suffix.lower()
-    if place is not None and suffix not in (".html", ".xlsx"):
-        raise click.UsageError("a plan is a page or a workbook: call it FILE.html or FILE.xlsx.")
-    if suffix == ".xlsx" and find_spec("openpyxl") is None:
-        what = "a workbook needs openpyxl, which is not installed: `pip install openpyxl`."
+    if place is not None and suffix not in (".html", *_NEEDS):
+        what = "a plan is a page or a workbook: call it FILE.html, FILE.pdf or FILE.xlsx."
+        raise click.UsageError(what)
+    library = _NEEDS.get(suffix)
+    if library is not None and find_spec(library) is None:
+        what = f"a {suffix} needs {library}, which is not installed: `pip install {library}`."
         raise click.UsageError(what)
     return output_place(place, replace=replace)
 
 
-def _to_tick_off(found: Plan, bar: Bar, suffix: str) -> bytes:
+def _to_tick_off(found: Plan, bar: Bar, words: Words, suffix: str) -> bytes:
     if suffix == ".xlsx":
         from solver.show.plan.workbook import plan_workbook
 
-        return plan_workbook(found, bar)
+        return plan_workbook(found, bar, words)
     from solver.show.plan.page import plan_page
 
-    return plan_page(found, bar).encode()
+    return page_bytes(plan_page(found, bar, words), suffix)

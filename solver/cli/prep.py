@@ -13,8 +13,9 @@ import click
 from solver.cli.bar_option import held_bar_option
 from solver.cli.complete import complete_recipe
 from solver.cli.exits import ANSWERED, IMPOSSIBLE, UNSETTLED
-from solver.cli.options import json_option, only_with, time_limit_option
+from solver.cli.options import json_option, language_option, only_with, time_limit_option
 from solver.cli.output import near, note, say, stock
+from solver.cli.output_file import output_place, page_bytes, write_output
 from solver.cli.picture import picture_options, place_for_picture, write_picture
 from solver.cli.values import day
 
@@ -40,6 +41,10 @@ if TYPE_CHECKING:
 @click.option("--serve", "served", help="One strength for profiles, like sour,old-fashioned.")
 @click.option("--brix", "between", help="Serve: strengths to try, like '40..64 Brix'.")
 @click.option("--acid", help="Serve: acid to try too, like '0..2 g/100ml'.")
+@click.option("--label", is_flag=True, help="Only its label.")
+@click.option("--output", "-o", "sheet", type=click.Path(path_type=Path), metavar="FILE",
+              help="Label: a page to print, .html or .pdf.")  # fmt: skip
+@language_option
 @click.option("--why", is_flag=True, help="Inputs, losses, how each figure is known, chemistry.")
 @picture_options
 @time_limit_option
@@ -60,6 +65,9 @@ def prep(
     served: str | None,
     between: str | None,
     acid: str | None,
+    label: bool,
+    sheet: Path | None,
+    language: str | None,
     why: bool,
     picture: Path | None,
     replace: bool,
@@ -89,6 +97,12 @@ def prep(
     only_with(served is not None, "--serve", "between", "acid", "picture")
     only_with(aimed or served is not None, "--serve or --aim", "seconds")
     only_with(not aimed and served is None, "a recipe alone, not with --serve or --aim", "why")
+    only_with(label, "--label", "sheet", "language")
+    if label and (aimed or served is not None or to_stock or amount or why or as_json):
+        raise click.UsageError("--label is printed alone: with --made, --output and --language.")
+    if label:
+        _label(recipe, bar, made, language, output_place(sheet, replace=replace))
+        return
     place = place_for_picture(picture, replace=replace)
     if aimed:
         from solver.tasks.prep.additions import BatchWish
@@ -103,6 +117,23 @@ def prep(
     else:
         how = {"to_stock": to_stock, "again": again, "why": why, "as_json": as_json}
         _prepare(recipe, amount, bar, made, **how)
+
+
+def _label(
+    recipe: str, bar: Bar, made: date | None, language: str | None, place: FilePlace | None
+) -> None:
+    from solver.show.label import label_text, labels_html
+    from solver.show.prep_label import prep_label
+    from solver.show.words import words_for
+    from solver.tasks.prep import find_recipe, prepare
+
+    words = words_for(bar, language)
+    found = prep_label(prepare(find_recipe(recipe, bar), bar, bar.today, made), bar, words)
+    if place is None:
+        say(label_text(found), whole=False)
+        return
+    page = labels_html([found], str(found.name), words)
+    write_output(page_bytes(page, place.path.suffix.lower()), place)
 
 
 def _prepare(

@@ -56,6 +56,7 @@ class Bar:
     not in stock, nor are `past_lots`, batches of which newer ones are, nor what is `waiting`, each
     batch by itself: it is not ready yet. `root`, `profiles` and `specs` are folders; None for the
     built-in bar. `most_a_night` is how many drinks of a night there can be, by glass or technique.
+    `language` is that of the papers it hands on, by its code.
     """
 
     name: str
@@ -69,6 +70,7 @@ class Bar:
     weighed: Mapping[str, Weighed] = field(default_factory=dict)
     melt_factors: Mapping[str, float] = field(default_factory=dict)
     show: Literal["oz", "ml"] = "oz"
+    language: str = "en"
     shelf: Shelf | None = None
     root: Path | None = None
     recipes: Mapping[str, Recipe] = field(default_factory=dict)

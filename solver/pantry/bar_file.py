@@ -17,6 +17,7 @@ from solver.files.toml import read_toml
 from solver.pantry.costing import Costing, CostingTable, read_costing
 from solver.pantry.countries import Jurisdiction
 from solver.pantry.defaults import Glass, load_defaults
+from solver.pantry.folders import languages
 from solver.pantry.pour_set import PourSet
 from solver.pantry.text_types import Amount, AmountSpan, Currency, Strength, Weight
 from solver.pantry.vessels import Vessel, read_vessels
@@ -108,6 +109,10 @@ class BarTable(Model):
         default=None,
         description="The unit that amounts are told in; without it, that of the pour set.",
     )
+    language: Annotated[str, one_of(languages(), "a language known here")] = Field(
+        default="en",
+        description="The language of cards, labels and the papers of a plan.",
+    )
     today: Annotated[date, Field(strict=True)] | None = Field(
         default=None,
         description="The day at which a demonstration stands still; not for a real bar.",
@@ -164,6 +169,7 @@ class Settings:
     costing: Costing
     most_a_night: Mapping[str, int]
     vessels: tuple[Vessel, ...] = ()
+    language: str = "en"
 
 
 def read_bar_file(path: Path) -> Settings:
@@ -209,6 +215,7 @@ def read_bar_file(path: Path) -> Settings:
         costing=costing,
         most_a_night=dict(table.most_a_night),
         vessels=read_vessels(table.vessels, measures, reading),
+        language=table.language,
     )
     for name, melt in table.melt.items():
         _check_melt(name, melt, settings, reading)

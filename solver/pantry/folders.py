@@ -47,6 +47,15 @@ YIELDS = data_folder("ingredients") / "yields"
 """What fruit gives, and what garnishes take; the top of each file says where it is from."""
 
 
+LANGUAGES = PACKAGE / "show" / "words"
+"""The words of papers, a file for each language, and in a folder `names` what things are called."""
+
+
+def languages() -> tuple[str, ...]:
+    """The languages of papers, by their codes."""
+    return tuple(sorted(path.stem for path in LANGUAGES.glob("*.toml")))
+
+
 def find_bar(start: Path | None, explicit: Path | None, environment: str | None) -> Path | None:
     """The bar's folder: `explicit`, else EQUIPOUR_BAR, else upward from `start`, else None.
 

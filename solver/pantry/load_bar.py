@@ -117,6 +117,7 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         vessels=settings.vessels,
         most_a_night=settings.most_a_night,
         show=settings.show,
+        language=settings.language,
         shelf=shelf,
         root=root,
         recipes=recipes,

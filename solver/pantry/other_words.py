@@ -10,11 +10,11 @@ import re
 import tomllib
 from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
+from solver.pantry.folders import LANGUAGES
 from solver.pantry.word_forms import brief, spelled_out, without_accents
 
-_NAMES = Path(__file__).parent.parent / "show" / "words" / "names"
+_NAMES = LANGUAGES / "names"
 """What pages call the library's ingredients in other languages: read backwards here."""
 _EVERYDAY: Mapping[str, str] = {
     "sahne": "heavy cream", "sekt": "sparkling wine", "limette": "limes", "zitrone": "lemons",

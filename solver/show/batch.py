@@ -24,7 +24,7 @@ from solver.show.batch_words import (
     bottle_drinks,
     bottle_ml,
     finish_words,
-    garnish_line,
+    garnish_text,
     liquid_celsius,
     said_serve,
     said_serves,
@@ -206,7 +206,8 @@ def _serving(batch: Batch, bar: Bar) -> list[str]:
     lines = [f"For each serve {said_serve(batch, bar)} of it{_with_what(batch)}"]
     lines += [f"  {_added(left, batch, bar)}" for left in batch.left_out]
     lines += [finish_words(batch)]
-    return [*lines, *garnish_line(batch)]
+    garnish = garnish_text(batch)
+    return [*lines, f"Garnish: {garnish}."] if garnish else lines
 
 
 def _with_what(batch: Batch) -> str:

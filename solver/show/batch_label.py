@@ -1,105 +1,103 @@
-"""The label of a batch: as text, and as a sheet to print and cut, one label for each bottle."""
+"""The label of a batch, in the words of a language."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from html import escape
-from pathlib import Path
 
 from solver.pantry.bar import Bar
-from solver.quantities import show_count, show_large, show_temperature
+from solver.quantities import show_large, show_temperature
 from solver.show.batch_words import (
     bottle_drinks,
     bottle_ml,
     finish_words,
-    garnish_line,
+    garnish_text,
     liquid_celsius,
     said_serve,
 )
-from solver.show.guest import DEFERS, caution_lines, told_words
-from solver.show.paper import style
+from solver.show.card.garnish import garnish_words
+from solver.show.label import Label, caution_said, keep_cold_said, labels_html
 from solver.show.pours import said_amount
+from solver.show.words import Words
+from solver.show.words.phrase import Phrase, in_a_row
+from solver.show.words.told import sentences, told_phrases
 from solver.tasks.batch import Batch
 
 MOST_LABELS = 200
-_STYLE = Path(__file__).parent / "batch_label.css"
-_META = """\
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="color-scheme" content="light dark">"""
 
 
-def label_text(batch: Batch, bar: Bar) -> str:
-    """One label."""
-    return "\n".join([batch.found.spec.name, *label_lines(batch, bar)])
-
-
-def labels_html(batch: Batch, bar: Bar) -> str:
-    """A label for every bottle, on one page that needs nothing from anywhere else."""
-    name = escape(batch.found.spec.name)
-    lines = "".join(f"<p>{escape(line)}</p>" for line in label_lines(batch, bar))
-    label = f"<section><h2>{name}</h2>{lines}</section>\n"
+def batch_labels(batch: Batch, bar: Bar, words: Words) -> str:
+    """A label for every bottle, on one page."""
     count = min(batch.vessels.count, MOST_LABELS)
-    return (
-        f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n{_META}\n'
-        f"<title>{name}</title>\n<style>{style(_STYLE)}</style>\n</head>\n<body><main>\n"
-        f"<h1>{name}: {show_count(count, 'label')}</h1>\n"
-        f'<div class="labels">\n{label * count}</div>\n</main></body>\n</html>\n'
+    title = f"{batch.found.spec.name}: {words.count(count, 'label')}"
+    return labels_html([batch_label(batch, bar, words)] * count, title, words)
+
+
+def batch_label(batch: Batch, bar: Bar, words: Words) -> Label:
+    """The label of each of its bottles."""
+    made, use_by = words.day(batch.made), words.day(batch.kept.use_by)
+    dates = words.phrase("label", "dates", made=made, use_by=use_by)
+    return Label(
+        name=Phrase.of(batch.found.spec.name),
+        head=(dates, _contents(batch, bar, words), _drinks(batch, words)),
+        told=tuple(_told(batch, words)),
+        foot=(
+            _keep(batch, bar, words),
+            *_serve(batch, bar, words),
+            words.phrase("label", "defers"),
+        ),
     )
 
 
-_FRIDGE_CELSIUS = 5.0
-"""At most: FDA Food Code, 3-501.16, 41 °F."""
-
-
-def label_lines(batch: Batch, bar: Bar) -> list[str]:
-    """Everything on a label below the name."""
-    return [
-        f"Made {batch.made}. Use by {batch.kept.use_by}.",
-        f"{float(batch.bottle.abv_pct):.1f} % vol, {_contents(batch, bar)}.",
-        _drinks(batch),
-        *_told(batch),
-        _keep(batch, bar),
-        *_serve(batch, bar),
-        DEFERS,
-    ]
-
-
-def _contents(batch: Batch, bar: Bar) -> str:
+def _contents(batch: Batch, bar: Bar, words: Words) -> Phrase:
     ml = bottle_ml(batch)
-    count = int(ml / batch.serve_ml + 1e-6)
-    return f"{show_large(ml, 'ml')}: {show_count(count, 'serve')} of {said_serve(batch, bar)}"
+    return words.phrase(
+        "label", "contents",
+        abv=words.number(float(batch.bottle.abv_pct), 1),
+        volume=words.amount(show_large(ml, "ml")),
+        serves=words.count(int(ml / batch.serve_ml + 1e-6), "serve"),
+        serve=said_serve(batch, bar, words),
+    )  # fmt: skip
 
 
-def _drinks(batch: Batch) -> str:
+def _drinks(batch: Batch, words: Words) -> Phrase:
     guest = batch.found.guest
-    return (
-        f"Standard drinks ({guest.jurisdiction}, {guest.standard_drink.g:g} g): "
-        f"{guest.standard_drinks:.1f} a serve, {bottle_drinks(batch):.1f} in here."
-    )
+    return words.phrase(
+        "label", "drinks",
+        place=words.called(guest.jurisdiction, "place"),
+        grams=words.amount(f"{guest.standard_drink.g:g} g"),
+        serve=words.number(guest.standard_drinks, 1),
+        whole=words.number(bottle_drinks(batch), 1),
+    )  # fmt: skip
 
 
-def _told(batch: Batch) -> Iterator[str]:
+def _told(batch: Batch, words: Words) -> Iterator[Phrase]:
     """What is in the bottle, what the finished drink has beside that, and every caution."""
-    words = "; ".join(told_words(batch.told))
-    yield f"In here: {words or 'no allergens stated'}."
-    whole = "; ".join(told_words(batch.found.guest.told))
-    if batch.left_out and whole != words:
-        yield f"Finished: {whole or 'no allergens stated'}."
-    yield from caution_lines(batch.found.guest)
+    inside = told_phrases(batch.told, words)
+    whole = told_phrases(batch.found.guest.told, words)
+    if batch.left_out and whole != inside:
+        yield sentences(inside, words.phrase("label", "in_here"))
+        yield sentences(whole, words.phrase("label", "finished"))
+    else:
+        yield sentences(whole)
+    for caution in batch.found.guest.cautions:
+        yield caution_said(caution, words)
 
 
-def _keep(batch: Batch, bar: Bar) -> str:
+def _keep(batch: Batch, bar: Bar, words: Words) -> Phrase:
     celsius = None if batch.cold is None else liquid_celsius(batch.cold)
-    if celsius is not None:
-        return f"Keep at {show_temperature(celsius, fahrenheit=bar.fahrenheit)}."
-    at = show_temperature(_FRIDGE_CELSIUS, fahrenheit=bar.fahrenheit)
-    return f"Keep closed, at {at} or below{'; it freezes' if batch.cold else ''}."
+    if celsius is None:
+        return keep_cold_said(bar, words, "keep_cold_freezes" if batch.cold else "keep_cold")
+    said = show_temperature(celsius, fahrenheit=bar.fahrenheit)
+    return words.phrase("label", "keep_at", temperature=words.amount(said))
 
 
-def _serve(batch: Batch, bar: Bar) -> Iterator[str]:
-    lines = [left.line for left in batch.left_out]
-    added = [f"{said_amount(line, bar)} {line.ingredient.name}" for line in lines]
-    pours = " + ".join([said_serve(batch, bar), *added])
-    yield f"A serve: {pours}. {finish_words(batch)}"
-    yield from garnish_line(batch)
+def _serve(batch: Batch, bar: Bar, words: Words) -> Iterator[Phrase]:
+    added = (
+        Phrase.of(f"{words.amount(said_amount(left.line, bar))} ")
+        + words.called(left.line.ingredient.name)
+        for left in batch.left_out
+    )
+    pours = in_a_row([Phrase.of(said_serve(batch, bar, words)), *added], " + ", " + ")
+    yield words.phrase("label", "serve", pours=pours, finish=finish_words(batch, words))
+    if garnish := garnish_text(batch):
+        yield words.phrase("act", "garnish", garnish=garnish_words(garnish, words))

@@ -6,15 +6,17 @@ import math
 
 from solver.drinks.method import NO_GARNISH
 from solver.mixture.freezing import ERROR_CELSIUS, Chilled
-from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.quantities import (
     show_count,
     show_number,
     show_volume,
 )
+from solver.show.words import LIBRARY, Words, words_of
 from solver.tasks.batch import Batch, Finish
 from solver.tasks.batch.left_out import Wait
+
+ENGLISH = words_of(LIBRARY)
 
 WHY = {
     Wait.BUBBLES: "bubbles do not wait: pour it on top",
@@ -40,36 +42,39 @@ def said_serves(batch: Batch) -> str:
     return show_count(round(batch.serves, 1), "serve")
 
 
-def said_serve(batch: Batch, bar: Bar) -> str:
+def said_serve(batch: Batch, bar: Bar, words: Words = ENGLISH) -> str:
     """What is poured for one serve: "4 1/2 oz (135 mL)"."""
     ml = batch.serve_ml
     said = show_volume(ml, bar.show, bar.measures)
-    plain = f"{show_number(ml, 0)} mL"
-    return plain if said.endswith("mL") else f"{said} ({plain})"
+    plain = words.amount(f"{show_number(ml, 0)} mL")
+    return plain if said.endswith("mL") else f"{words.amount(said)} ({plain})"
 
 
-def garnish_line(batch: Batch) -> list[str]:
-    """What is laid on each serve, where anything is."""
+def garnish_text(batch: Batch) -> str:
+    """What is laid on each serve, as written; empty where it is nothing."""
     garnish = batch.found.spec.garnish
-    return [f"Garnish: {garnish}."] if garnish and not NO_GARNISH.match(garnish) else []
+    return garnish if garnish and not NO_GARNISH.match(garnish) else ""
 
 
-def finish_words(batch: Batch) -> str:
+def finish_words(batch: Batch, words: Words = ENGLISH) -> str:
     """How a serve is finished, in a sentence."""
-    technique = TECHNIQUES[batch.found.technique]
+    technique = words.say("made", batch.found.technique)
+    return words.say("finish", _finish(batch), technique=technique)
+
+
+def _finish(batch: Batch) -> str:
+    """The key of the words for how a serve is finished."""
     if not float(batch.found.drink.melt_ml):
-        return f"Finish it as the drink itself: {technique.says}."
+        return "as_itself"
     if batch.finish is Finish.AGAIN:
-        return f"Each is {technique.says}, as the drink itself."
+        return "each"
     if batch.finish is Finish.BRIEFLY:
-        return "Stir it with ice until it is just cold: half of its water is in the bottle."
+        return "briefly"
     if _SHAKEN_DRY & {left.why for left in batch.left_out}:
-        return "Shake it cold, without ice: its water is in the bottle."
+        return "cold_shake"
     if batch.found.technique == "build":
-        return "Pour it cold over its ice: its water is in the bottle, and cold it melts little."
-    if not batch.water.ml:
-        return "Pour it cold, without stirring it on ice: no water is in it."
-    return "Pour it cold, without stirring it on ice: its water is in the bottle."
+        return "over_ice"
+    return "water" if batch.water.ml else "no_water"
 
 
 def liquid_celsius(cold: Chilled) -> float | None:

@@ -71,6 +71,8 @@ class Scale:
     high: float
     whole: bool = False
     """Only whole numbers have a meaning."""
+    names: tuple[str, ...] = ()
+    """What whole numbers from 0 on are called, as far as they are."""
 
     @classmethod
     def around(
@@ -105,6 +107,8 @@ class Scale:
         decimals += step * 10**decimals % 1 > 1e-6  # a quarter takes one more
         first = math.ceil(self.low / step - 1e-9)
         last = math.floor(self.high / step + 1e-9)
+        if self.names:
+            return [(n * step, self.names[round(n * step)]) for n in range(first, last + 1)]
         return [(n * step, f"{n * step + 0.0:.{decimals}f}") for n in range(first, last + 1)]
 
     def _step(self) -> float:

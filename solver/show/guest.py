@@ -40,9 +40,14 @@ def caution_lines(guest: ForGuest) -> list[str]:
 
 def cautions_of(drinks: Iterable[tuple[str, ForGuest]]) -> list[tuple[str, list[str]]]:
     """What `caution_lines` says of some drinks by name, each once, with those it is said of."""
+    return said_once((name, caution_lines(guest)) for name, guest in drinks)
+
+
+def said_once(lines: Iterable[tuple[str, Iterable[str]]]) -> list[tuple[str, list[str]]]:
+    """What is said of some by name, each once, with those it is said of."""
     of: dict[str, list[str]] = {}
-    for name, guest in drinks:
-        for line in caution_lines(guest):
+    for name, said in lines:
+        for line in said:
             of.setdefault(line, []).append(name)
     return list(of.items())
 

@@ -11,12 +11,12 @@ if TYPE_CHECKING:
 HERE = Path(__file__).parent
 
 
-def style(own: Path, *rules: str) -> Markup:
-    """What goes between the tags of `style`: what pages share, a page's `own` file, and `rules`.
+def style(*own: Path, rules: str = "") -> Markup:
+    """What goes between the tags of `style`: what pages share, a page's `own` files, and `rules`.
 
     No user's text may be in it: it is not escaped.
     """
     from markupsafe import Markup
 
-    texts = (path.read_text(encoding="utf-8") for path in (HERE / "paper.css", own))
-    return Markup("\n".join((*texts, *rules)))  # noqa: S704 - ours
+    texts = (path.read_text(encoding="utf-8") for path in (HERE / "paper.css", *own))
+    return Markup("\n".join((*texts, rules)))  # noqa: S704 - ours

@@ -22,7 +22,9 @@ from solver.pantry.spec import Spec, SpecPour, find_spec, read_specs
 from solver.pantry.stocked import Stocked
 from solver.show.batch import batch_text
 from solver.show.batch_document import batch_json
-from solver.show.batch_label import label_text, labels_html
+from solver.show.batch_label import batch_label, batch_labels
+from solver.show.label import label_text
+from solver.show.words import words_of
 from solver.tasks.batch import Batch, Finish, Size, batch_of, read_size
 from solver.tasks.batch.left_out import Wait
 from solver.tasks.batch.measured import ScaleStep
@@ -129,9 +131,12 @@ def test_measured_in_steps_it_is_the_drink_to_the_step_and_can_be_told(
     is_the_drink(found, within_ml=step.size * (len(found.lines) + 1) / serves)
     if found.cold is not None:
         assert 0 <= found.cold.ice_g <= float(mass_g(found.composition))
-    for text in (batch_text(found, bar), batch_json(found, bar), label_text(found, bar)):
+    words = words_of("en")
+    label = label_text(batch_label(found, bar, words))
+    for text in (batch_text(found, bar), batch_json(found, bar), label):
         assert "nan" not in text.split()
-    assert labels_html(found, bar).count("<section>") == min(found.vessels.count, 200)
+    sheet = batch_labels(found, bar, words)
+    assert sheet.count("<section") == min(found.vessels.count, 200)
 
 
 @pytest.mark.parametrize("finish", list(Finish))
@@ -280,9 +285,8 @@ def test_what_is_in_the_bottle_and_what_is_added_are_told_apart() -> None:
     assert "milk" not in found.told.allergens
     assert "milk" in found.found.guest.allergens
     assert "nuts" in found.told.allergens
-    label = label_text(found, demo())
-    assert "In here: allergens: nuts" in label
-    assert "milk" in label
+    label = label_text(batch_label(found, demo(), words_of("en")))
+    assert "In the bottle. Contains: tree nuts.\nFinished drink. Contains: milk and" in label
 
 
 def test_the_standard_drinks_of_a_bottle_are_those_of_its_serves() -> None:

@@ -11,8 +11,10 @@ from solver.cli.main import main
 from solver.drinks.assess import find_drink
 from solver.mixture.freezing import chilled
 from solver.pantry.load_bar import load_bar
-from solver.show.batch_label import label_lines
+from solver.show.batch_label import batch_label
 from solver.show.batch_words import liquid_celsius
+from solver.show.label import label_text
+from solver.show.words import words_of
 from solver.tasks.batch import batch_of, read_size
 
 BAR = 'name = "Lee Shore"\ncurrency = "EUR"\ntoday = 2026-11-26\n'
@@ -49,7 +51,7 @@ def test_every_caution_of_a_drink_is_on_the_label_of_its_batch(bar: Path) -> Non
     for name, pours in POURS.items():
         spec = find_drink(pours, (), opened)
         batch = batch_of(spec, opened, size, made=opened.today, technique="build")
-        label = "\n".join(label_lines(batch, opened))
+        label = label_text(batch_label(batch, opened, words_of("en")))
         for caution in batch.found.guest.cautions:
             assert (name, f"Caution: {caution}" in label) == (name, True)
         told[name] = label

@@ -141,7 +141,7 @@ def test_a_sheet_has_a_label_for_every_bottle(bar: Path) -> None:
     assert "Made 2026-05-08. Use by 2026-05-22." in said
     assert run(bar, *words, "-o", "labels.html").exit_code == 0
     sheet = Path("labels.html").read_text(encoding="utf-8")
-    assert sheet.count("<section>") == 4
+    assert sheet.count("<section") == 4
     assert "://" not in sheet
     again = run(bar, *words, "-o", "labels.html")
     assert again.exit_code == 2

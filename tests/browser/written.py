@@ -21,7 +21,10 @@ BOOKS = tuple(
     for reader, size, language in product(Reader, SIZES, languages())
 )
 CARDS = ("odd-page", "odd-index", "odd-phone", "single")
-OTHERS = ("plan", "plan-drinks", "labels", "label-odd")
+OTHERS = (
+    *(f"{paper}-{language}" for paper in ("plan", "labels") for language in languages()),
+    "plan-drinks", "label-odd",
+)  # fmt: skip
 NAMES = (*BOOKS, *CARDS, *OTHERS)
 SHOWN = tuple(name for name in NAMES if not name.endswith(("-phone", "-index"))
               and "-index-" not in name and "-phone-" not in name)  # fmt: skip
@@ -73,11 +76,14 @@ def _asked(drinks: int, odd: Path) -> Iterator[tuple[str, list[str], Path, int]]
     for spec in PICTURES:
         yield f"{spec}.svg", ["card", spec], odd, 1
     yield "single", ["card", "low-water"], DEMO, 1
-    yield "plan", ["plan", "weekend"], DEMO, 3
-    yield "plan-drinks", ["plan", "--drinks", "40", "harbour-light", "dry-dock"], DEMO, 2
-    label = ["batch", "--bottle", "700 ml", "--label"]
-    yield "labels", [*label, "weighbridge", "--bottles", "14"], DEMO, 2
-    yield "label-odd", [*label, "odd", "--bottles", "1"], odd, 1
+    for language in languages():
+        said = ["--language", language]
+        yield f"plan-{language}", ["plan", "weekend", *said], DEMO, 4
+        bottled = ["batch", "--bottle", "700 ml", "--label", "weighbridge", "--bottles", "14"]
+        yield f"labels-{language}", [*bottled, *said], DEMO, 2
+    yield "plan-drinks", ["plan", "--drinks", "40", "harbour-light", "dry-dock"], DEMO, 3
+    label = ["batch", "--bottle", "700 ml", "--label", "odd", "--bottles", "1"]
+    yield "label-odd", label, odd, 1
 
 
 def odd_bar(folder: Path) -> Path:

@@ -38,8 +38,8 @@ from solver.show.card.garnish import garnish_words
 from solver.show.card.html import cards_html
 from solver.show.card.made import cards_as
 from solver.show.card.page import page_of
-from solver.show.card.pdf import printed
 from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
+from solver.show.pdf import printed
 from solver.show.words import Words, languages, words_of
 from solver.show.words.phrase import Phrase
 from solver.tasks.prep.house_recipes import house_of

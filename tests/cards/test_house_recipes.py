@@ -147,3 +147,23 @@ def test_a_name_of_another_thing_brings_no_recipe_with_it() -> None:
     demo = Path(__file__).parents[2] / "demo"
     said = CliRunner().invoke(main, ["card", "harbour-light", "--bar", str(demo)]).output
     assert said.count("simmer 25 min") == 1
+
+
+def test_what_goes_into_a_recipe_is_called_as_the_language_or_the_bar_calls_it(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "bar.toml").write_text('name = "made up"\ntoday = 2026-11-26\n')
+    (tmp_path / "shelf.csv").write_text(
+        "ingredient,bottle,price,on_hand,label\nheavy-cream,1 l,4,1 bottle,Sahne vom Hof\n"
+        "whole-egg,10 pieces,3,20 pieces,\nwhite-sugar,1 kg,1,1 kg,\ndark-rum,700 ml,20,1 bottle,\n"
+    )
+    inputs = ("500 g heavy cream", "4 whole eggs", "200 g white sugar", "200 ml dark rum")
+    (tmp_path / "specs").mkdir()
+    (tmp_path / "specs" / "flip.toml").write_text(
+        'name = "Flip"\npours = [{ ingredient = "egg-cream", amount = "90 ml" }]\n'
+    )
+    for line in (("recipe", "egg cream", *inputs), ("card", "flip", "--language", "de")):
+        said = CliRunner().invoke(main, [*line, "--bar", str(tmp_path)])
+        assert said.exit_code == 0, said.stderr
+    plain = " ".join(said.stdout.split())
+    assert "500 g Sahne vom Hof, 4 Stück Ei, 200 g weißer Zucker, 200 ml dunkler Rum" in plain

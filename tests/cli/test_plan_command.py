@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import json
 import re
 import shutil
@@ -152,4 +153,15 @@ def test_a_workbook_has_its_lists_and_no_formula(tmp_path: Path) -> None:
 def test_a_plan_is_written_as_a_page_or_a_workbook(tmp_path: Path) -> None:
     result = run(*TONIGHT, "-o", str(tmp_path / "weekend.docx"))
     assert result.exit_code == 2
-    assert "FILE.html or FILE.xlsx" in result.stderr
+    assert "FILE.html, FILE.pdf or FILE.xlsx" in result.stderr
+
+
+@pytest.mark.parametrize("ending", ["pdf", "xlsx"])
+def test_what_a_paper_needs_is_said_before_anything_is_planned(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
+) -> None:
+    monkeypatch.setattr(importlib.util, "find_spec", lambda _: None)
+    result = run(*TONIGHT, "-o", str(tmp_path / f"plan.{ending}"))
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert "is not installed: `pip install" in result.stderr

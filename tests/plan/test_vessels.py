@@ -46,7 +46,7 @@ def with_vessels(jobs: Sequence[Job], vessels: Sequence[Vessel]) -> tuple[Job, .
 
 
 def told(found: Sequence[Job]) -> list[str]:
-    return [job_beside(job)[0] for job in found]
+    return [str(job_beside(job)[0]) for job in found]
 
 
 def test_each_thing_has_the_smallest_vessel_that_holds_it() -> None:

@@ -8,7 +8,6 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase
 
 _AND = re.compile(r",\s*and\s+|\s+and\s+|,\s*")
-_OF_TEXT = re.compile(r"(garnish|steps) \((.+)\)")
 
 
 def garnish_words(text: str, words: Words) -> Phrase:
@@ -18,12 +17,3 @@ def garnish_words(text: str, words: Words) -> Phrase:
         return whole
     parts = [words.called(part, "garnish") for part in _AND.split(text)]
     return words.row(parts) if any(part.is_of_page for part in parts) else whole
-
-
-def not_known_words(name: str, words: Words) -> Phrase:
-    """Something of which too little is known: an ingredient, or words of garnish or steps."""
-    of_text = _OF_TEXT.fullmatch(name)
-    if of_text is None:
-        return words.called(name)
-    said = words.called(of_text[2], "garnish")
-    return words.phrase("line", f"of_{of_text[1]}", words=said)

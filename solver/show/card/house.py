@@ -43,11 +43,11 @@ def house_words(house: House, bar: Bar, words: Words) -> HouseWords:
 
 
 def _input(name: str, bar: Bar, words: Words) -> Phrase:
-    """What goes into a recipe: as written there, else by its own name where that is translated."""
+    """What goes into a recipe: as written there, where this language says so; else as the bar or
+    the library calls it."""
     said = words.called(_plain(name))
     item = bar.bottles.get(name)
-    own = said if item is None else words.called(item.name)
-    return said if said.is_of_page or not own.is_of_page else own.short
+    return said if said.is_of_page or item is None else words.called(item.name).short
 
 
 def _yield(house: House, words: Words) -> Iterator[str]:

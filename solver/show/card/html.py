@@ -69,7 +69,7 @@ def cards_html(pages: Sequence[Page], title: str, *, size: str, book: bool) -> s
         headings=pages[0].headings if pages else {},
         size=size,
         book=book,
-        style=style(HERE / "card.css", SHEETS[size].css),
+        style=style(HERE / "card.css", rules=SHEETS[size].css),
     )
 
 

@@ -46,6 +46,6 @@ def _as(form: str, pages: Sequence[Page], title: str, *, size: str, book: bool) 
     html = cards_html(pages, title, size=size, book=book)
     if form == "html":
         return html.encode()
-    from solver.show.card.pdf import printed
+    from solver.show.pdf import printed
 
     return printed(html)

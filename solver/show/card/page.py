@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from solver.drinks.card import Card, Gauge
-from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import Act, MethodStep
 from solver.measures import MEASURES
 from solver.pantry.bar import Bar
@@ -16,12 +15,13 @@ from solver.pantry.pour import Pour
 from solver.pantry.spec import BEST
 from solver.quantities import Unit, show_amount, show_number
 from solver.show.card.drawing import glass_svg
-from solver.show.card.garnish import garnish_words, not_known_words
+from solver.show.card.garnish import garnish_words
 from solver.show.card.house import HouseWords, house_words
 from solver.show.floated import under_of
 from solver.show.pours import said_amount, said_name
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase
+from solver.show.words.told import told_phrases
 
 STRENGTHS = (
     (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),
@@ -110,7 +110,7 @@ def page_of(card: Card, bar: Bar, words: Words, number: int = 1) -> Page:
         under=_under(card, words),
         picture=glass_svg(card, _drawing(card, words), anchor),
         drinks=_drinks(card, words),
-        tells=_allergens(card, words),
+        tells=told_phrases(card.guest.told, words),
         cautions=tuple(words.called(each, "caution") for each in card.guest.cautions),
         defers=words.say("line", "defers"),
         kitchen=tuple(words.called(each, "caution") for each in card.kitchen),
@@ -250,7 +250,7 @@ def _drinks(card: Card, words: Words) -> str:
         "value", "standard_drinks",
         count=words.number(guest.standard_drinks, 1),
         place=str(words.called(guest.jurisdiction, "place")),
-        grams=words.number(guest.standard_drink.g, 0),
+        grams=words.amount(f"{guest.standard_drink.g:g} g"),
     )  # fmt: skip
 
 
@@ -267,47 +267,6 @@ def _under(card: Card, words: Words) -> Phrase:
     )
     names = _row_of_names(card.floated.items, words)
     return words.phrase("line", "under", names=names, numbers=numbers)
-
-
-def _allergens(card: Card, words: Words) -> tuple[Phrase, ...]:
-    guest = card.guest
-    lines = [
-        words.phrase("line", key, names=words.listed([words.say("allergen", tag) for tag in tags]))
-        for key, tags in (("allergens", guest.allergens), ("may_contain", guest.may_contain))
-        if tags
-    ]
-    if guest.allergens_not_known:
-        lines.append(_of_names("not_known", guest.allergens_not_known, words))
-    return (*(lines or [words.phrase("line", "not_stated")]), *_also(guest, words))
-
-
-def _of_names(line: str, names: Iterable[str], words: Words) -> Phrase:
-    """A line about ingredients, by their names."""
-    said = (not_known_words(name, words) for name in names)
-    return words.phrase("line", line, names=words.row(said))
-
-
-def _also(guest: ForGuest, words: Words) -> list[Phrase]:
-    """Animal origin, what is to be declared, and alcohol that there may be."""
-    told = guest.told
-    tagged = (
-        ("animal", "animal", told.animal), ("may_animal", "animal", told.may_animal),
-        ("declare", "declare", told.declare),
-    )  # fmt: skip
-    lines = [
-        words.phrase(
-            "line", line, names=words.listed([words.say(table, tag) for tag in sorted(tags)])
-        )
-        for line, table, tags in tagged
-        if tags
-    ]
-    for line, names in (
-        ("animal_not_known", told.animal_not_known),
-        ("may_hold_alcohol", guest.may_hold_alcohol),
-    ):
-        if names:
-            lines.append(_of_names(line, names, words))
-    return lines
 
 
 def _cost(card: Card, bar: Bar, words: Words) -> str:

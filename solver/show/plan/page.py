@@ -1,4 +1,4 @@
-"""A plan on a page: to tick off, with what to order, and a picture of what is there when."""
+"""A plan on a page: to tick off, order by and cut labels from, with a picture of the stock."""
 
 from __future__ import annotations
 
@@ -7,11 +7,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from solver.pantry.bar import Bar
-from solver.show.guest import DEFERS
+from solver.show.card.garnish import garnish_words
+from solver.show.label import HERE as SHOW
+from solver.show.label import LABEL_CSS
 from solver.show.paper import style
-from solver.show.plan import words
+from solver.show.plan import paper
+from solver.show.plan import words as said
 from solver.show.plan.picture import plan_picture
-from solver.show.plan.told import drinks_cautions, drinks_told, job_told, wash_said
+from solver.show.words import Words
 from solver.tasks.plan.answer import Plan
 
 if TYPE_CHECKING:
@@ -20,21 +23,25 @@ if TYPE_CHECKING:
 HERE = Path(__file__).parent
 
 
-def plan_page(plan: Plan, bar: Bar) -> str:
+def plan_page(plan: Plan, bar: Bar, words: Words) -> str:
     """One self-contained HTML file: no script, no font, no picture from anywhere else."""
     from markupsafe import Markup
 
-    picture = plan_picture(plan, bar)
+    picture = plan_picture(plan, bar, words)
     svg = picture.split("-->", 1)[1] if picture else ""
     return _template().render(
         plan=plan,
         bar=bar,
+        title=plan.question.coming.name or words.say("plan", "name"),
         words=words,
-        drinks_told=drinks_told(plan),
-        drinks_cautions=drinks_cautions(plan),
-        jobs_told=[[*wash_said(each), *job_told(each)] for each in plan.told.jobs],
-        defers=DEFERS,
-        style=style(HERE / "plan.css"),
+        w=words.table["plan"],
+        said=said,
+        paper=paper,
+        garnish_words=garnish_words,
+        jobs_told=[
+            [*paper.wash_said(each, words), *paper.job_told(each, words)] for each in plan.told.jobs
+        ],
+        style=style(HERE / "plan.css", LABEL_CSS),
         picture=Markup(svg),  # noqa: S704 - drawn by ours, which escapes every text in it
     )
 
@@ -43,5 +50,6 @@ def plan_page(plan: Plan, bar: Bar) -> str:
 def _template() -> Template:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-    jinja = Environment(loader=FileSystemLoader(HERE), autoescape=True, undefined=StrictUndefined)
+    loader = FileSystemLoader([HERE, SHOW])
+    jinja = Environment(loader=loader, autoescape=True, undefined=StrictUndefined)
     return jinja.get_template("plan.html.jinja")

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from solver.pantry.bar import Bar
 from solver.show.chart import PENS, Chart, Scale
-from solver.show.plan import words
+from solver.show.plan.words import amount_said, day_said
+from solver.show.words import Words
 from solver.tasks.plan.answer import Course, Plan
 
 _ML = 1000.0
@@ -19,7 +22,7 @@ def drawn(plan: Plan) -> tuple[Course, ...]:
     return tuple(courses[key] for key in dict.fromkeys(keys))[: len(PENS)]
 
 
-def plan_picture(plan: Plan, bar: Bar) -> str | None:
+def plan_picture(plan: Plan, bar: Bar, words: Words) -> str | None:
     """Litres (or kilograms) at the start and at the end of each day; None where there is nothing.
 
     A ring is what spoils then.
@@ -27,26 +30,32 @@ def plan_picture(plan: Plan, bar: Bar) -> str | None:
     courses = drawn(plan)
     if not courses:
         return None
-    first = plan.question.first
     days = plan.question.nights.days
     highest = max(max(_whole(course)) for course in courses) / _ML
-    x = Scale(f"Days from {words.day_said(first)}", 0.0, float(days), whole=True)
-    y = Scale("In stock, L or kg", 0.0, 1.1 * highest or 1.0)
-    name = plan.question.coming.name or "Plan"
-    chart = Chart(f"{name}: in stock over the days", f"{bar.name}. Rings: what spoils.", x, y)
+    names = tuple(_short_day(plan.question.day(day), words) for day in range(days + 1))
+    x = Scale(words.say("plan", "days"), 0.0, float(days), whole=True, names=names)
+    y = Scale(words.say("plan", "there"), 0.0, 1.1 * highest or 1.0)
+    name = plan.question.coming.name or words.say("plan", "name")
+    title = words.say("plan", "drawn", plan=name)
+    chart = Chart(title, words.say("plan", "rings", bar=bar.name), x, y)
     chart.axes()
     for course, pen in zip(courses, PENS, strict=False):
         places: list[tuple[float, float] | None] = []
         for day, (start, end) in enumerate(_starts_and_ends(course)):
             places += [(float(day), start / _ML), (day + 0.98, end / _ML)]
         chart.line(places, pen)
-        chart.key_line(pen, course.ingredient.name)
+        called = str(words.called(course.ingredient.name))
+        chart.key_line(pen, called)
         for day, amount in course.spoiled:
-            told = words.amount_said(amount, course.ingredient)
-            spoils = f"spoils on {words.day_said(plan.question.day(day))}"
+            told = amount_said(amount, course.ingredient, words)
+            spoils = day_said(plan.question.day(day), words)
             place = (day + 0.98, amount / _ML)
-            chart.marker(place, f"{told} {course.ingredient.name} {spoils}")
+            chart.marker(place, words.say("plan", "spoils", amount=told, name=called, day=spoils))
     return chart.text()
+
+
+def _short_day(day: date, words: Words) -> str:
+    return words.say("plan", "short_day", weekday=words.weekday(day), day=day)
 
 
 def _whole(course: Course) -> list[float]:

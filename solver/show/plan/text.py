@@ -100,7 +100,7 @@ def orders(plan: Plan, bar: Bar) -> Iterator[str]:
         whom = f" from {order.supply.supplier}" if order.supply.supplier else ""
         what = f"{order.ingredient.name}{whom}: {words.order_said(order)}"
         if order.supply.fruit is not None:  # its words name it
-            what = f"{words.order_said(order)}{whom}"
+            what = f"{words.fruit_said(order)}{whom}"
         yield f"  {what}{cost}{left}"
 
 

@@ -1,13 +1,11 @@
-"""What a plan tells of its drinks and of what is made for them, in the words of all its forms."""
+"""What a plan tells of its drinks and of what is made for them: as text, and for programs."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
-from solver.drinks.guest_notice import ForGuest
 from solver.show.guest import (
-    caution_lines,
     cautions_of,
     guest_fields,
     told_fields,
@@ -22,11 +20,6 @@ from solver.tasks.plan.told import JobNotice
 def drinks_told(plan: Plan) -> list[tuple[str, str]]:
     """Every drink that is poured, with its allergens."""
     return [(name, told_line(guest.told)) for name, guest in plan.told.drinks]
-
-
-def drink_lines(guest: ForGuest) -> list[str]:
-    """What is told of one drink: its allergens, and its cautions a line each."""
-    return [told_line(guest.told), *caution_lines(guest)]
 
 
 def drinks_cautions(plan: Plan) -> list[tuple[str, str]]:

@@ -1,4 +1,8 @@
-"""The words of a plan that its text and its page share."""
+"""The words of a plan that its text and its papers share.
+
+Each function takes the `words` of a language: a terminal's are English, those of a paper what it
+was asked for in.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +14,10 @@ from solver.night.solve import NightAim, ProofStage
 from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
-from solver.quantities import show_count, show_money, show_number
+from solver.quantities import show_count, show_number
 from solver.show.names_in_a_row import listed, short_name
+from solver.show.words import LIBRARY, Words, words_of
+from solver.show.words.phrase import Phrase
 from solver.tasks.plan.answer import (
     BuyingOrder,
     Ending,
@@ -25,8 +31,8 @@ from solver.tasks.plan.hours import HANDS_H
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 
-_DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_LITRE = 1000.0
+ENGLISH = words_of(LIBRARY)
+LITRE = 1000.0
 _PIECES = "pieces"
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
@@ -38,102 +44,114 @@ AIMS = {
 }
 
 
-def day_said(day: date) -> str:
+def day_said(day: date, words: Words = ENGLISH) -> str:
     """A day, like "Fri 2026-05-08"."""
-    return f"{_DAYS[day.weekday()]} {day}"
+    return f"{words.weekday(day)} {words.day(day)}"
 
 
-def count_said(count: int) -> str:
+def count_said(count: int, words: Words = ENGLISH) -> str:
     """So many drinks."""
-    return show_count(count, "drink")
+    return words.count(count, "drink")
 
 
-def moment_said(moment: datetime) -> str:
+def moment_said(moment: datetime, words: Words = ENGLISH) -> str:
     """A day and an hour, like "Thu 2026-05-07 15:00"."""
-    return f"{day_said(moment.date())} {moment:%H:%M}"
+    return f"{day_said(moment.date(), words)} {moment:%H:%M}"
 
 
-def amount_said(amount: float, ingredient: Ingredient) -> str:
+def amount_said(amount: float, ingredient: Ingredient, words: Words = ENGLISH) -> str:
     """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"."""
     size, unit = ingredient.counted_in
     if unit == _PIECES and ingredient.per == "ml":  # fruit is told by its weight
-        return show_count(round(amount / size), "piece")
-    if amount >= _LITRE:
-        return f"{show_number(amount / _LITRE, 2)} {'kg' if ingredient.per == 'g' else 'L'}"
-    return f"{show_number(amount, 0)} {ingredient.unit}"
+        return words.count(round(amount / size), "piece")
+    if amount >= LITRE:
+        big = "kg" if ingredient.per == "g" else "L"
+        return words.amount(f"{show_number(amount / LITRE, 2)} {big}")
+    return words.amount(f"{show_number(amount, 0)} {ingredient.unit}")
 
 
-def money_said(amount: float, currency: str) -> str:
+def money_said(amount: float, currency: str, words: Words = ENGLISH) -> str:
     """A sum, with the bar's currency where it has one."""
-    return show_money(amount, currency)
+    return f"{words.number(amount, 2)} {currency}".rstrip()
 
 
-def job_said(job: Job) -> str:
+def job_said(job: Job, words: Words = ENGLISH) -> Phrase:
     """What to do: "cook 2 batches, 6.2 L"."""
-    amount = amount_said(job.amount, job.ingredient)
+    amount, fruit = amount_said(job.amount, job.ingredient, words), job.supply.fruit
     if job.supply.how is SupplyWay.COOK:
-        batches = f"{job.units} batch{'' if job.units == 1 else 'es'}"
-        return f"cook {batches}, {amount}"
-    if job.supply.fruit is not None:
-        if job.supply.fruit.ingredient.is_kind("egg"):
-            return f"separate {show_count(job.units, 'egg')}, {amount}"
-        return (
-            f"press {job.units} {job.supply.fruit.ingredient.name.removeprefix('whole ')}, {amount}"
-        )
-    return f"make {amount}"
+        batches = words.count(job.units, "batch")
+        return words.phrase("plan", "cook", batches=batches, amount=amount)
+    if fruit is None:
+        return words.phrase("plan", "make", amount=amount)
+    if fruit.ingredient.is_kind("egg"):
+        eggs = words.count(job.units, "egg")
+        return words.phrase("plan", "separate", eggs=eggs, amount=amount)
+    name = words.called(fruit.ingredient.name).without(words.say("plan", "whole"))
+    return words.phrase("plan", "press", count=str(job.units), fruit=name, amount=amount)
 
 
-def _vessel_said(job: Job, use: VesselUse) -> str:
+def _vessel_said(job: Job, use: VesselUse, words: Words) -> Phrase:
     """Where it is made: "in the stockpot", "in two makes in the jug, after the lemon juice"."""
     if not use.fits:
-        return _no_vessel_said(job, use)
-    makes = f"in {'two' if use.makes == 2 else use.makes} makes " if use.makes > 1 else ""
-    return f"{makes}in the {use.vessel.name}{f', after the {use.after}' if use.after else ''}"
+        return Phrase.of(_no_vessel_said(job, use, words))
+    which = {1: "in_vessel", 2: "in_two_makes"}.get(use.makes, "in_makes")
+    where = words.say("plan", which, makes=str(use.makes), vessel=use.vessel.name)
+    if not use.after:
+        return Phrase.of(where)
+    return words.phrase("plan", "after", where=where, before=words.called(use.after))
 
 
-def _no_vessel_said(job: Job, use: VesselUse) -> str:
+def _no_vessel_said(job: Job, use: VesselUse, words: Words) -> str:
     """That no vessel is free for so long: "no vessel for it: 5 makes in the jug take 43 h"."""
-    hours = use.makes * (HANDS_H if job.supply.hours is None else job.supply.hours.hours)
     if use.makes == 1:
-        return "no vessel is free for it then"
-    return (
-        f"no vessel is free for it: {use.makes} makes in the {use.vessel.name} take {hours:.0f} h"
-    )
+        return words.say("plan", "no_vessel")
+    hours = use.makes * (HANDS_H if job.supply.hours is None else job.supply.hours.hours)
+    makes, vessel = str(use.makes), use.vessel.name
+    return words.say("plan", "no_vessel_so_long", makes=makes, vessel=vessel, hours=f"{hours:.0f}")
 
 
-def job_beside(job: Job) -> list[str]:
+def job_beside(job: Job, words: Words = ENGLISH) -> list[Phrase]:
     """What else is to be known of a job, in short sentences."""
-    said = [] if job.vessel is None else [_vessel_said(job, job.vessel)]
+    said = [] if job.vessel is None else [_vessel_said(job, job.vessel, words)]
     if job.start is not None and job.day != job.ready:
-        said.append(f"ready {day_said(job.ready)}")
+        said.append(words.phrase("plan", "ready", day=day_said(job.ready, words)))
     if job.use_by is not None:
-        said.append(f"use by {day_said(job.use_by)}")
+        said.append(words.phrase("plan", "use_by", day=day_said(job.use_by, words)))
     if job.supply.how is SupplyWay.MAKE:
-        said.append(
-            "no recipe, so no hours, and nothing for it in the order; `equipour recipe` takes one"
-        )
+        said.append(words.phrase("plan", "no_recipe"))
     elif job.supply.hours is not None and not job.supply.hours.stated:
-        said.append("the recipe states no hours")
+        said.append(words.phrase("plan", "no_hours"))
     return said
 
 
-def weighed_said(job: Job) -> str:
+def weighed_said(job: Job, words: Words = ENGLISH) -> Phrase:
     """What to weigh out."""
-    return listed(f"{grams:.{1 if grams < 10 else 0}f} g {name}" for name, grams in job.weigh)
+    return words.row(
+        Phrase.of(f"{words.number(grams, 1 if grams < 10 else 0)} g ") + words.called(name)
+        for name, grams in job.weigh
+    )
 
 
-def order_said(order: BuyingOrder) -> str:
-    """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL"."""
+def order_said(order: BuyingOrder, words: Words = ENGLISH) -> str:
+    """How much to buy: "4 bottles of 700 mL", "1 case of 6 x 750 mL", "20 pieces, 1.2 kg"."""
     supply, item = order.supply, order.ingredient
     if supply.fruit is not None:
-        one = item.name.removeprefix("whole ").removesuffix("s")
-        return f"{show_count(order.units, one)}, {amount_said(order.units * supply.unit, item)}"
-    each = amount_said(supply.unit / supply.case, item)
+        amount = amount_said(order.units * supply.unit, item, words)
+        return words.say("plan", "pieces", pieces=words.count(order.units, "piece"), amount=amount)
+    each = amount_said(supply.unit / supply.case, item, words)
     if supply.case > 1:
-        return f"{show_count(order.units, 'case')} of {supply.case} × {each}"
-    if each == show_count(1, "piece"):
-        return show_count(order.units, "piece")
-    return f"{show_count(order.units, _held_in(item))} of {each}"
+        cases = words.count(order.units, "case")
+        return words.say("plan", "cases", cases=cases, count=str(supply.case), each=each)
+    if each == words.count(1, "piece"):
+        return words.count(order.units, "piece")
+    return words.say("plan", "bottles", bottles=words.count(order.units, _held_in(item)), each=each)
+
+
+def fruit_said(order: BuyingOrder) -> str:
+    """How much fruit to buy, named, on a terminal: "20 limes, 1.2 kg"."""
+    item = order.ingredient
+    one = item.name.removeprefix("whole ").removesuffix("s")
+    return f"{show_count(order.units, one)}, {amount_said(order.units * order.supply.unit, item)}"
 
 
 def _held_in(item: Ingredient) -> str:
@@ -142,45 +160,62 @@ def _held_in(item: Ingredient) -> str:
     return "bottle" if item.per == "ml" else "bag"
 
 
-def drinks_said(evening: Evening) -> str:
+def drinks_said(evening: Evening, words: Words = ENGLISH) -> str:
     """The drinks of a night, most first."""
     poured = sorted(evening.drinks, key=lambda pair: -pair[1])
-    return ", ".join(_served(evening, spec, count) for spec, count in poured if count) or "none"
+    said = [_served(evening, spec, count, words) for spec, count in poured if count]
+    return ", ".join(said) or words.say("plan", "none")
 
 
-def _served(evening: Evening, spec: Spec, count: int) -> str:
+def _served(evening: Evening, spec: Spec, count: int, words: Words) -> str:
     """So many of a drink: "20 Chapel (12 from the batch)"."""
     mixed = evening.from_batch.get(spec.name, 0)
-    part = "" if mixed == count else f"{mixed} "
-    return f"{count} {spec.name}{f' ({part}from the batch)' if mixed else ''}"
+    if not mixed:
+        return f"{count} {spec.name}"
+    which = "mixed" if mixed == count else "mixed_in_part"
+    return words.say("plan", which, count=str(count), drink=spec.name, mixed=str(mixed))
 
 
-def ice_said(evening: Evening) -> str:
+def ice_said(evening: Evening, words: Words = ENGLISH) -> str:
     """The ice of a night: to the kilogram, below ten to a tenth."""
     if not evening.ice_kg:
-        return "no ice"
-    if evening.ice_kg < _TENTHS_BELOW_KG:
-        return f"ice {max(0.1, evening.ice_kg):.1f} kg"
-    return f"ice {evening.ice_kg:.0f} kg"
+        return words.say("plan", "no_ice")
+    return words.say("plan", "ice", amount=ice_amount_said(evening, words))
 
 
-def ending_said(ending: Ending, currency: str) -> str:
+def ice_amount_said(evening: Evening, words: Words = ENGLISH) -> str:
+    """How much ice a night takes: "13 kg"."""
+    small = evening.ice_kg < _TENTHS_BELOW_KG
+    least = 0.1 if evening.ice_kg else 0.0
+    return f"{words.number(max(least, evening.ice_kg), 1 if small else 0)} kg"
+
+
+def ending_said(ending: Ending, currency: str, words: Words = ENGLISH) -> Phrase:
     """What is left of something on its last day."""
-    worth = "" if ending.worth is None else f", worth {money_said(ending.worth, currency)}"
-    amount = amount_said(ending.amount, ending.ingredient)
-    return f"{ending.ingredient.name}: {amount}, last day {day_said(ending.day)}{worth}"
+    said = words.phrase(
+        "plan", "ending",
+        name=words.called(ending.ingredient.name),
+        amount=amount_said(ending.amount, ending.ingredient, words),
+        day=day_said(ending.day, words),
+    )  # fmt: skip
+    if ending.worth is None:
+        return said
+    worth = money_said(ending.worth, currency, words)
+    return words.phrase("plan", "worth", ending=said, worth=worth)
 
 
-def specials_said(ending: Ending) -> str:
+def specials_said(ending: Ending, words: Words = ENGLISH) -> str:
     """What would use it up, and by when; empty where no spec does."""
     if not ending.specials:
         return ""
     drinks = [
-        f"{special.serves} more {special.spec.name}" if special.planned
+        words.say("plan", "more", count=str(special.serves), drink=special.spec.name)
+        if special.planned
         else f"{special.serves} {special.spec.name}"
         for special in ending.specials
-    ]  # fmt: skip
-    return f"{listed(drinks, ' or ')} by {day_said(ending.day)} would use it up"
+    ]
+    either = listed(drinks, words.say("plan", "or"))
+    return words.say("plan", "used_up", drinks=either, day=day_said(ending.day, words))
 
 
 def design_said(ending: Ending) -> str:
@@ -254,7 +289,7 @@ def assumed_said(plan: Plan, currency: str) -> str:
     unpriced = plan.question.unpriced
     if not unpriced:
         return ""
-    price = money_said(ASSUMED_PRICE * _LITRE, currency)
+    price = money_said(ASSUMED_PRICE * LITRE, currency)
     units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
     each = listed(sorted(units, reverse=True), " or ")
     if len(unpriced) > MOST_UNPRICED:

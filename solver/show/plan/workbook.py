@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from solver.pantry.bar import Bar
 from solver.printable import printable
-from solver.show.guest import DEFERS
-from solver.show.plan import words
-from solver.show.plan.told import drink_lines, job_told, wash_said
+from solver.show.card.garnish import garnish_words
+from solver.show.plan import paper
+from solver.show.plan import words as said
 from solver.show.table import DECIMALS, Cell
+from solver.show.words import Words
+from solver.show.words.phrase import Phrase
 from solver.tasks.plan.answer import Plan
 
 if TYPE_CHECKING:
@@ -23,7 +25,7 @@ _WIDEST, _MARGIN = 60, 2
 """How wide a column gets, in letters, and what it has beside its longest text."""
 
 
-def plan_workbook(plan: Plan, bar: Bar) -> bytes:
+def plan_workbook(plan: Plan, bar: Bar, words: Words) -> bytes:
     """A workbook of one sheet for each list; nothing in it is a formula.
 
     Raises:
@@ -33,83 +35,94 @@ def plan_workbook(plan: Plan, bar: Bar) -> bytes:
 
     book = openpyxl.Workbook()
     book.remove(book.active)
-    currency = f", {bar.currency}" if bar.currency else ""
-    dates = [str(plan.question.day(day)) for day in range(plan.question.nights.days)]
-    sheets: tuple[tuple[str, Sequence[str], Rows], ...] = (
-        ("Prepare", ("", "when", "what", "how much", "weigh out", "beside"), _jobs(plan)),
-        (
-            "Pour",
-            ("", "day", "drink", "serves", "of them from the batch", "tell guests"),
-            _serves(plan),
-        ),
-        ("Ice and garnish", ("", "day", "what", "how much"), _beside(plan)),
-        ("Order", ("", "what", "from", "how much", f"cost{currency}"), _orders(plan)),
-        (
-            "Labels",
-            ("what", "ready", "use by", "how much", "to be told"),
-            _labels(plan),
-        ),
-        ("Will spoil", ("what", "how much", "last day", f"worth{currency}", "use"), _endings(plan)),
-        ("Stock at close", ("what", "unit", *dates), _stock(plan)),
-    )
-    for title, heads, rows in sheets:
-        _fill(book.create_sheet(title), heads, rows)
+    for title, heads, rows in _sheets(plan, bar, words):
+        _fill(book.create_sheet(words.say("plan", title)), heads, rows)
     out = io.BytesIO()
     book.save(out)
     return out.getvalue()
 
 
-def _jobs(plan: Plan) -> Rows:
+def _sheets(plan: Plan, bar: Bar, words: Words) -> Iterator[tuple[str, Sequence[str], Rows]]:
+    """Each list by the key of its title, with its heads."""
+    currency = f", {bar.currency}" if bar.currency else ""
+    dates = [str(plan.question.day(day)) for day in range(plan.question.nights.days)]
+
+    def heads(*keys: str) -> list[str]:
+        return [words.say("plan", key) if key else "" for key in keys]
+
+    made = heads("", "when", "what", "how_much", "weigh_out", "beside")
+    yield "prepare", made, _jobs(plan, words)
+    poured = heads("", "day", "drink", "serves", "of_them_mixed", "to_tell")
+    yield "pour", poured, _serves(plan, words)
+    yield "ice_and_garnish", heads("", "day", "what", "how_much"), _beside(plan, words)
+    *bought, cost = heads("", "what", "from", "how_much", "cost")
+    yield "order", [*bought, f"{cost}{currency}"], _orders(plan, words)
+    named = heads("what", "ready_on", "last", "how_much", "told")
+    yield "labels", named, _labels(plan, words)
+    *left, worth, use = heads("what", "how_much", "last_day", "worth_of", "use")
+    yield "will_spoil", [*left, f"{worth}{currency}", use], _endings(plan, words)
+    yield "stock_at_close", [*heads("what", "unit"), *dates], _stock(plan, words)
+
+
+def _jobs(plan: Plan, words: Words) -> Rows:
     for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
-        when = words.moment_said(job.start) if job.start else words.day_said(job.day)
-        weigh = words.weighed_said(job) if job.weigh else ""
-        beside = "; ".join((*words.job_beside(job), *wash_said(notice)))
-        yield BOX, when, job.ingredient.name, words.job_said(job), weigh, beside
+        when = said.moment_said(job.start, words) if job.start else said.day_said(job.day, words)
+        weigh = str(said.weighed_said(job, words)) if job.weigh else ""
+        beside = _row((*said.job_beside(job, words), *paper.wash_said(notice, words)))
+        name = str(words.called(job.ingredient.name))
+        yield BOX, when, name, str(said.job_said(job, words)), weigh, beside
 
 
-def _serves(plan: Plan) -> Rows:
-    told = {name: "; ".join(drink_lines(guest)) for name, guest in plan.told.drinks}
+def _row(phrases: Iterable[Phrase]) -> str:
+    return "; ".join(map(str, phrases))
+
+
+def _serves(plan: Plan, words: Words) -> Rows:
+    told = {name: paper.drink_told(guest, words) for name, guest in plan.told.drinks}
     for evening in plan.evenings:
         for spec, count in evening.drinks:
             if count:
                 mixed = evening.from_batch.get(spec.name) or None
-                day = words.day_said(evening.day)
-                yield BOX, day, spec.name, count, mixed, told[spec.name]
+                day = said.day_said(evening.day, words)
+                yield BOX, day, spec.name, count, mixed, str(told[spec.name])
 
 
-def _beside(plan: Plan) -> Rows:
+def _beside(plan: Plan, words: Words) -> Rows:
     for evening in plan.evenings:
-        day = words.day_said(evening.day)
-        yield BOX, day, "ice", f"{words.ice_said(evening).removeprefix('ice ')}"
+        day = said.day_said(evening.day, words)
+        yield BOX, day, words.say("plan", "ice_alone"), said.ice_amount_said(evening, words)
         for garnish, count in evening.garnishes:
-            yield BOX, day, garnish, count
+            yield BOX, day, str(garnish_words(garnish, words)), count
 
 
-def _orders(plan: Plan) -> Rows:
+def _orders(plan: Plan, words: Words) -> Rows:
     for order in plan.orders:
-        said = words.order_said(order)
-        yield BOX, order.ingredient.name, order.supply.supplier, said, order.cost
+        name, much = str(words.called(order.ingredient.name)), said.order_said(order, words)
+        yield BOX, name, order.supply.supplier, much, order.cost
 
 
-def _labels(plan: Plan) -> Rows:
+def _labels(plan: Plan, words: Words) -> Rows:
     """One line for each thing that is made, to print or to write on tape."""
-    for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
-        told = "; ".join((*job_told(notice), DEFERS))
-        use_by = "not known" if job.use_by is None else words.day_said(job.use_by)
-        amount = words.amount_said(job.amount, job.ingredient)
-        yield job.ingredient.name, words.day_said(job.ready), use_by, amount, told
+    for job, label in zip(plan.jobs, paper.labels(plan, words), strict=True):
+        use_by = job.use_by and said.day_said(job.use_by, words)
+        amount = said.amount_said(job.amount, job.ingredient, words)
+        told = " ".join(map(str, (*label.told, *label.foot)))
+        ready = said.day_said(job.ready, words)
+        yield str(label.name), ready, use_by or words.say("plan", "not_known"), amount, told
 
 
-def _endings(plan: Plan) -> Rows:
+def _endings(plan: Plan, words: Words) -> Rows:
     for ending in plan.endings:
-        amount = words.amount_said(ending.amount, ending.ingredient)
-        day = words.day_said(ending.day)
-        yield ending.ingredient.name, amount, day, ending.worth, words.specials_said(ending)
+        name = str(words.called(ending.ingredient.name))
+        amount = said.amount_said(ending.amount, ending.ingredient, words)
+        day = said.day_said(ending.day, words)
+        yield name, amount, day, ending.worth, said.specials_said(ending, words)
 
 
-def _stock(plan: Plan) -> Rows:
+def _stock(plan: Plan, words: Words) -> Rows:
     for course in plan.courses:
-        yield course.ingredient.name, course.ingredient.unit, *course.amounts
+        unit = words.table["unit"].get(course.ingredient.unit, course.ingredient.unit)
+        yield str(words.called(course.ingredient.name)), unit, *course.amounts
 
 
 def _fill(sheet: Worksheet, heads: Sequence[str], rows: Rows) -> None:

@@ -9,34 +9,37 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 from solver.errors import BadInput
+from solver.pantry.bar import Bar
+from solver.pantry.folders import LANGUAGES, languages
 from solver.show.names_in_a_row import listed
 from solver.show.words.phrase import Phrase, filled, in_a_row
 
-FOLDER = Path(__file__).parent
+__all__ = ["LIBRARY", "Words", "languages", "words_for", "words_of"]
+
 LIBRARY = "en"
-"""The language of the library, and of what stands in a bar's files as far as anybody knows."""
+"""The language of the library, and of a bar's files where bar.toml says no other."""
 
 
 @dataclass(frozen=True)
 class Words:
-    """The words of one language, by table and key."""
+    """The words of one language, by table and key; `own` is the language of a bar's own texts."""
 
     table: Mapping[str, Any]
     names: Mapping[str, Mapping[str, str]]
+    own: str = LIBRARY
 
     @property
     def language(self) -> str:
         """Its code, as pages declare it: "en"."""
         return str(self.table["language"])
 
-    def say(self, table: str, key: str, /, **filling: str) -> str:
+    def say(self, table: str, key: str, /, **filling: str | date) -> str:
         """The words of a key, with what stands in braces filled in."""
         return str(self.table[table][key]).format_map(filling)
 
@@ -51,7 +54,7 @@ class Words:
         known = self.names.get(table, {}).get(text)
         if known is None and (about := self._about(text, table)) is not None:
             return about
-        return Phrase.of(known) if known else Phrase.of(text, LIBRARY)
+        return Phrase.of(known) if known else Phrase.of(text, self.own)
 
     def _about(self, text: str, table: str) -> Phrase | None:
         """What is said for a sentence about ingredients and a day; None for no such.
@@ -82,6 +85,11 @@ class Words:
         unit = self.table["unit"].get(unit, unit)
         return f"{number.replace('.', str(self.table['decimal']))} {unit}".strip()
 
+    def count(self, number: int, noun: str) -> str:
+        """So many of what a noun names: "1 drink", "3 drinks"."""
+        one, several = self.table["count"][noun]
+        return str(one if number == 1 else several).format(count=number)
+
     def number(self, value: float, decimals: int) -> str:
         """A number as it is written in this language."""
         return f"{value:.{decimals}f}".replace(".", str(self.table["decimal"]))
@@ -89,6 +97,10 @@ class Words:
     def day(self, day: date) -> str:
         """A date as it is written in this language."""
         return str(self.table["date"]).format(day=day)
+
+    def weekday(self, day: date) -> str:
+        """The day of the week, in short."""
+        return str(self.table["weekdays"][day.weekday()])
 
     def listed(self, names: list[str]) -> str:
         """Names in a row, the last one joined by "and"."""
@@ -106,9 +118,13 @@ def _pattern(sentence: str) -> re.Pattern[str]:
     ))  # fmt: skip
 
 
-def languages() -> tuple[str, ...]:
-    """The languages there are, by their codes."""
-    return tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
+def words_for(bar: Bar, language: str | None) -> Words:
+    """The words of a bar's papers: of a language, else of the bar's.
+
+    Raises:
+        BadInput: as `words_of`.
+    """
+    return replace(words_of(language or bar.language), own=bar.language)
 
 
 @cache
@@ -121,7 +137,7 @@ def words_of(language: str) -> Words:
     if language not in languages():
         what = f"'{language[:20]}' is not a language known here"
         raise BadInput(what, remedy=f"Known: {', '.join(languages())}.")
-    with (FOLDER / f"{language}.toml").open("rb") as file:
+    with (LANGUAGES / f"{language}.toml").open("rb") as file:
         table = tomllib.load(file)
-    names = FOLDER / "names" / f"{language}.toml"
+    names = LANGUAGES / "names" / f"{language}.toml"
     return Words(table, tomllib.loads(names.read_text("utf-8")) if names.exists() else {})

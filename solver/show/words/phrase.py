@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from html import escape
 from string import Formatter
 
 from solver.pantry.word_forms import brief
@@ -32,6 +33,15 @@ class Phrase:
         """All the words."""
         return "".join(run.text for run in self.runs)
 
+    def __html__(self) -> str:
+        """All the words as markup, by which templates know that it is none of a user's."""
+        return "".join(
+            f'<span lang="{run.language}">{escape(run.text)}</span>'
+            if run.language
+            else escape(run.text)
+            for run in self.runs
+        )
+
     def __bool__(self) -> bool:
         """Whether it says anything."""
         return bool(self.runs)
@@ -40,6 +50,13 @@ class Phrase:
         """Both, one after the other."""
         more = Phrase.of(other) if isinstance(other, str) else other
         return Phrase(self.runs + more.runs)
+
+    def without(self, prefix: str) -> Phrase:
+        """The same without how its first run begins."""
+        if not self.runs:
+            return self
+        first, *rest = self.runs
+        return Phrase((Run(first.text.removeprefix(prefix), first.language), *rest))
 
     @property
     def is_of_page(self) -> bool:
@@ -69,10 +86,10 @@ def filled(pattern: str, filling: dict[str, Phrase | str]) -> Phrase:
     return said
 
 
-def in_a_row(phrases: Iterable[Phrase], joint: str) -> Phrase:
+def in_a_row(phrases: Iterable[Phrase], joint: str, comma: str = ", ") -> Phrase:
     """Phrases with commas between them, the last one after `joint`."""
     *first, last = [*phrases] or [Phrase()]
     said = Phrase()
     for number, phrase in enumerate(first):
-        said = said + ", " + phrase if number else phrase
+        said = said + comma + phrase if number else phrase
     return said + joint + last if first else last
