@@ -55,13 +55,8 @@ class ForGuest:
 
     @property
     def may_hold_alcohol(self) -> tuple[str, ...]:
-        """Names of what may hold some alcohol, in a drink whose pours have none for certain.
-
-        What a garnish names is among them: how much gin a cured cucumber keeps, nobody knows.
-        """
-        if self.standard_drinks > 0:
-            return ()
-        return tuple(dict.fromkeys((*self.told.alcohol, *self.told.may_hold_alcohol)))
+        """Names of ingredients that may hold some alcohol, in a drink that has none for certain."""
+        return () if self.told.alcohol else self.told.may_hold_alcohol
 
     @property
     def served(self) -> ForGuest:

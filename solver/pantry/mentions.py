@@ -1,7 +1,8 @@
 """What a text names: the garnish of a spec, and what its notes say of rims, rinses and floats.
 
-A garnish is in the drink: what it names is certain, and a word that nobody knows may be anything:
-its allergens are not known, and it may hold alcohol. Notes and steps are for the bar: what they
+A garnish is in the drink: what it names is certain, but for alcohol, of which nobody knows how much
+a cured cucumber keeps; and a word that nobody knows may be anything: its allergens are not known,
+and it may hold alcohol. Notes and steps are for the bar: what they
 name is possible.
 
 A word for a drink, as wine or schnapps, may hold alcohol wherever it stands, unless it is the glass
@@ -117,7 +118,8 @@ class Mentions:
         for said, told in self._named(text):
             found += [told] if told else []
             found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
-        return together((*found, self._not_known("garnish", text, frozenset())))
+        told = together((*found, self._not_known("garnish", text, frozenset())))
+        return replace(told, alcohol=(), may_hold_alcohol=(*told.alcohol, *told.may_hold_alcohol))
 
     def unknown_in_steps(self, text: str) -> Disclosure:
         """What nobody can tell of a drink, for words of its steps that nobody knows."""

@@ -40,7 +40,7 @@ def mentions(told: Disclosure) -> Mentions:
 
 def notice(told: Disclosure) -> ForGuest:
     drink = load_defaults().jurisdiction("United States").standard_drink
-    return ForGuest("United States", drink, 0.0, told, told.cautions)
+    return ForGuest("United States", drink, 1.0, told, told.cautions)
 
 
 def test_lines_say_all_of_it() -> None:
