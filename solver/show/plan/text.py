@@ -71,7 +71,7 @@ def _jobs(plan: Plan) -> Iterator[str]:
     if not plan.jobs:
         yield "  nothing: what is there is enough"
     for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
-        when = f"by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
+        when = f"begin by {words.moment_said(job.start)}" if job.start else words.day_said(job.day)
         beside = "".join(f"; {said}" for said in words.job_beside(job))
         yield f"  {when}  {job.ingredient.name}: {words.job_said(job)}{beside}"
         if job.weigh:

@@ -66,7 +66,9 @@ def _sheets(plan: Plan, bar: Bar, words: Words) -> Iterator[tuple[str, Sequence[
 
 def _jobs(plan: Plan, words: Words) -> Rows:
     for job, notice in zip(plan.jobs, plan.told.jobs, strict=True):
-        when = said.moment_said(job.start, words) if job.start else said.day_said(job.day, words)
+        when = said.day_said(job.day, words)
+        if job.start:
+            when = words.say("plan", "by", moment=said.moment_said(job.start, words))
         weigh = str(said.weighed_said(job, words)) if job.weigh else ""
         beside = _row((*said.job_beside(job, words), *paper.wash_said(notice, words)))
         name = str(words.called(job.ingredient.name))
