@@ -179,6 +179,7 @@ def _remarks(menu: Menu) -> list[str]:
         said[-1:] = [
             "No drink on it has a price of all that is in it: shelf.csv says what things cost."
         ]
+    said += map(words.unshown_said, menu.unshown)
     unknown = [each.spec.name for each in menu.dear if each.cost.total is None]
     if unknown:
         said.append(f"Not offered, as not all that is in it has a price: {listed(unknown)}.")

@@ -11,7 +11,7 @@ from solver.quantities import show_number
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
 from solver.show.pours import said_amount
-from solver.tasks.menu.answer import Menu, NoMenu, Offer
+from solver.tasks.menu.answer import Menu, NoMenu, Offer, Unshown
 from solver.tasks.menu.nearly import Nearly, Reason
 
 AIMS = {
@@ -97,6 +97,14 @@ def _gap(aim: NightAim, stage: ProofStage | None) -> str:
     if aim in GIVEN_UP and stage.proven:
         return f" (to {100 * GIVEN_UP[aim]:.0f} %)"
     return "" if stage.proven else words.gap_said(stage)
+
+
+def unshown_said(unshown: Unshown) -> str:
+    """What was asked for and is in no drink, and until when it has to stand, if it has."""
+    why = (
+        "" if unshown.ready is None else f": it has to stand until {words.day_said(unshown.ready)}"
+    )
+    return f"No drink here pours {short_name(unshown.ingredient)}, as asked{why}."
 
 
 def nearly_said(near: Nearly) -> str:
