@@ -429,3 +429,17 @@ def test_ice_is_what_the_bar_says_of_a_drink_that_is_made_with_ice(tmp_path: Pat
     assert planned(coming((0, 40), shares="Long=50% Neat"), bar).evenings[0].ice_kg < 20 * 0.25
     said = plan_text(planned(coming((0, 40), shares="Long=100%"), own), own)
     assert "Ice: as bar.toml says." in said
+
+
+def test_what_spoils_is_told_with_its_day_and_its_worth_whether_a_drink_takes_it_or_not(
+    tmp_path: Path,
+) -> None:
+    house = SYRUP.replace('water = "500 g"', 'water = "500 g"\nlemon-peel = "1 g"')
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    shelf = (
+        f"gin,700 ml,20,9 bottles\nwhite-sugar,1 kg,2,9 kg\nlemon-peel,1 kg,4,940 g,,{on(1)}\n"
+        f"plain,813 ml,2,813 ml,{on(0)}\n"
+    )
+    bar = bar_in(tmp_path, shelf, drink, house=house)
+    said = plan_text(planned(coming((3, 20)), bar), bar)
+    assert f"lemon peel: 940 g, last day Tue {on(1)}, worth 3.76 EUR" in said

@@ -114,16 +114,18 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
                 yield f"{head}: nothing"
             continue
         yield f"{head}:"
-        told = sorted((e for e in endings if e.specials), key=lambda e: -(e.worth or 0.0))
-        for ending in told[:MOST_TOLD]:
+        ranked = sorted(endings, key=lambda e: -(e.worth or 0.0))
+        told = [e for e in ranked if e.specials or (always and e.worth)][:MOST_TOLD]
+        for ending in told:
             yield f"  {words.ending_said(ending, bar.currency)}"
-            uses = words.specials_said(ending)
-            design = words.design_said(ending)
-            yield f"    {uses}{f'; or `{design}`' if design else ''}"
-        rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
+            uses, design = words.specials_said(ending), words.design_said(ending)
+            if uses:
+                yield f"    {uses}{f'; or `{design}`' if design else ''}"
+        rest = [e for e in ranked if e not in told]
         if rest:
             said = (
-                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest
+                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name} ({e.day})"
+                for e in rest
             )
             yield f"  {'and ' if told else ''}{'; '.join(said)}"
 

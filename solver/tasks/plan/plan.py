@@ -10,6 +10,7 @@ from datetime import date, datetime, timedelta
 
 from solver.clock import Clock
 from solver.drinks.method import NO_GARNISH
+from solver.drinks.mixed_ahead import NEARLY
 from solver.drinks.serve import one_serve
 from solver.night.improve import DeniedError
 from solver.night.pouring import Poured, pour
@@ -306,10 +307,11 @@ def _ending(question: Question, number: int, day: int, ticks: int, book: Book, b
 
 def _specials(question: Question, item: Item, amount: float, book: Book) -> tuple[Special, ...]:
     planned = {drink.spec.name for drink in question.drinks}
+    nearly = NEARLY if item.supply.how is SupplyWay.MIX else 1e-9
     found: list[Special] = []
     for spec, poured in book:
         each = poured.get(item.key, 0.0)
-        if each and (serves := math.floor(amount / each + 1e-9)):
+        if each and (serves := math.floor(amount / each + nearly)):
             found.append(Special(spec, serves, spec.name in planned))
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
 

@@ -208,7 +208,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
             for lot in mixed.row.lots
             if not lot.past(bar.today)
         ),
-        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
     )
