@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -356,3 +357,21 @@ def test_what_is_made_by_no_recipe_and_has_no_price_is_owned_up_to(tmp_path: Pat
     assert "simple-syrup" in [item.key for item in found.plan.unpriced]
     assert '"simple-syrup"' in menu_json(found, bar).partition("counted_without_price")[2]
     assert "To make by no recipe, so nothing for it is in the order: " in menu_text(found, bar)
+
+
+def test_nearly_is_said_of_the_first_aim_that_is_not_proven(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, SOUR, LONG, RUM, TEA, NUTTY)
+    found = chosen(bar, nights=(on(0),))
+    open_ = {  # how many stages are proven, and what is then said
+        2: ("this one loses the least", "then nearly has the most sorts"),
+        0: ("this one nearly loses the least", "no menu comes below"),
+    }
+    for known, said in open_.items():
+        stages = tuple(
+            stage if at < known else replace(stage, value=stage.bound + stage.within + 9)
+            for at, stage in enumerate(found.plan.stages)
+        )
+        cut = replace(found, plan=replace(found.plan, stages=stages, proven=False))
+        text = " ".join(menu_text(cut, bar).split())
+        assert all(part in text for part in said), text
+        assert ("no menu comes below" in text) == (known == 0)

@@ -85,8 +85,10 @@ def proof_said(menu: Menu, currency: str) -> list[str]:
         assumed = words.assumed_said(plan, currency) if money else ""
         said.append(f"{AIMS[aim]}{assumed}{_gap(aim, reached.get(aim))}")
     proven = "Proven, " if plan.proven else ""
-    nearly = "" if plan.proven else " nearly"
-    best = f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
+    if not plan.proven:
+        known = min(words.known_aims(plan), len(said) - 1)
+        said[known] = f"nearly {said[known]}"
+    best = f"{of} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
     return [best] if plan.proven else [*words.lost_said(plan, currency, "menu"), best]
 
 

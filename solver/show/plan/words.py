@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, datetime
+from itertools import takewhile
 
 from solver.night.second_opinion import SecondVerdict
 from solver.night.solve import NightAim, ProofStage
@@ -236,15 +237,25 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
         best = ", then ".join(aims.values())
         return [f"Of all plans this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    return [*lost_said(plan, currency), f"Of all plans this one nearly {said}; {seconds}."]
+    told = [f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items()]
+    known = min(known_aims(plan), len(told) - 1)
+    told[known] = f"nearly {told[known]}"
+    said = f"Of all plans this one {', then '.join(told)}; {seconds}."
+    return [*lost_said(plan, currency), said]
+
+
+def known_aims(plan: Plan) -> int:
+    """How many of its aims it is proven to reach, from the first on: all where all is proven."""
+    reached = {stage.aim: stage for stage in plan.stages}
+    known = (aim in reached and reached[aim].proven for aim in plan.aims)
+    return sum(1 for _ in takewhile(bool, known))
 
 
 def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
-    """What a plan loses, and what is the least that any could."""
+    """What a plan loses, and what is the least that any could, where it may not be that."""
     said: list[str] = []
     for stage in plan.stages:
-        if stage.aim is NightAim.LOSS:
+        if stage.aim is NightAim.LOSS and not stage.proven:
             value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
             said.append(
                 f"What is bought and what spoils come to {value}; no {kind} comes below {bound}."
