@@ -443,3 +443,17 @@ def test_what_spoils_is_told_with_its_day_and_its_worth_whether_a_drink_takes_it
     bar = bar_in(tmp_path, shelf, drink, house=house)
     said = plan_text(planned(coming((3, 20)), bar), bar)
     assert f"lemon peel: 940 g, last day Tue {on(1)}, worth 3.76 EUR" in said
+
+
+def test_that_there_was_no_time_is_said_only_where_there_was_none(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,0\n", spec("a", gin="50 ml"))
+    found = answer(coming((0, 10), (1, 10), spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    many = replace(found, others=11, complete=False)
+    said = plan_text(many, bar)
+    assert "There are at least 11 more such clashes." in said
+    assert "no time" not in said
+    assert "There was no time" in plan_text(replace(many, undecided=True), bar)
+    assert "There is one more such clash." in plan_text(
+        replace(found, others=1, complete=True), bar
+    )

@@ -186,7 +186,8 @@ class PlanWayOut:
 class Refusal:
     """The proof that there is no plan: conflicting demands, and ways out.
 
-    `in_the_way` names what drinks may need more of and cannot be had in time.
+    `in_the_way` names what drinks may need more of and cannot be had in time. Where it is not
+    `complete` there may be more of both; it is `undecided` if there was no time to see.
     """
 
     question: Question
@@ -197,6 +198,7 @@ class Refusal:
     seconds: float
     second: SecondOpinion | None = None
     in_the_way: tuple[str, ...] = ()
+    undecided: bool = False
 
 
 @dataclass(frozen=True)

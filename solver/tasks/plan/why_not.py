@@ -58,6 +58,7 @@ def refusal(
         others=max(0, len(found.found) - 1),
         ways=_short(ways),
         complete=found.complete and bool(ways or clock.left),
+        undecided=found.undecided or not (ways or clock.left),
         seconds=time.monotonic() - began,
         in_the_way=in_the_way(question) if words is None else words.lacking(question, first),
     )
