@@ -77,6 +77,9 @@ class Measure:
     more_option: tuple[str, str] | None = None
     tags: tuple[str, ...] = ()
 
+    def __hash__(self) -> int:
+        return hash(self.name)  # the search looks measures up for every batch of drinks
+
     @property
     def key(self) -> str:
         """Its name with its unit, as files and documents for programs have it: "abv_pct"."""

@@ -128,6 +128,18 @@ TRADE = [
     ("equal-parts-built", pours("base: 1 oz gin", "bitter: 1 oz red-bitter",
                                 "modifier: 1 oz sweet-vermouth")),
     ("zero-proof-sour", pours("base: 3 oz strong-black-tea", *SOUR)),
+    ("zero-proof-long", pours("sour: 1 oz lemon-juice", "sweet: 1 oz simple-syrup",
+                              "lengthener: 5 oz soda-water")),
+    ("zero-proof-long", pours("base: 2 oz pineapple-juice", "sour: 1/2 oz lime-juice",
+                              "sweet: 1/2 oz simple-syrup", "lengthener: 3 oz soda-water")),
+    ("zero-proof-long", pours("base: 2 oz black-tea", *SOUR, "lengthener: 2 oz soda-water")),
+    ("smash", pours("base: 2 oz bourbon", *SOUR)),
+    ("smash", pours("base: 2 oz gin", "sour: 3/4 oz lemon-juice", "sweet: 1/2 oz simple-syrup")),
+    ("sour-rocks", pours("base: 2 oz bourbon", *SOUR)),
+    ("sour-rocks", pours("base: 2 oz tequila-blanco", "sour: 1 oz lime-juice",
+                         "modifier: 1 oz orange-liqueur")),
+    ("sour-rocks", pours("base: 1 1/2 oz tequila-blanco", "sour: 3/4 oz lime-juice",
+                         "modifier: 3/4 oz orange-liqueur")),
 ]  # fmt: skip
 
 
@@ -202,11 +214,11 @@ class TestProfiles:
             for key in ("white-sugar", "honey", "molasses"):
                 assert not accepts(part, load_library().find(key)), key
 
-    def test_only_the_zero_proof_sour_keeps_to_half_a_per_cent(self) -> None:
+    def test_only_zero_proof_drinks_keep_to_half_a_per_cent(self) -> None:
         kept = [
             name for name in BUILT_IN if (limits(profile_tables()[name])["abv"].high or 100) <= 0.5
         ]
-        assert kept == ["zero-proof-sour"]
+        assert kept == ["zero-proof-long", "zero-proof-sour"]
 
     def test_acid_solutions_fill_the_sour_part_only_where_they_are_asked_for(self) -> None:
         solution = load_library().find("lime-acid")

@@ -64,13 +64,15 @@ class SoldDrink(Fields):
 
 
 class SoldFromBatch(Fields):
-    """Serves that came out of a batch; none where that is past its last day."""
+    """Serves that came out of a batch; none where that is past its last day. Of an `older_recipe`
+    it holds other amounts than the spec."""
 
     spec: str
     batch: str
     serves: float
     each_ml: float
     past: bool
+    older_recipe: bool
 
 
 class RowMoved(Fields):
@@ -89,8 +91,8 @@ class RowMoved(Fields):
 class Sold(Fields):
     """What sales take from the shelf; `entry` None where nothing of it is there.
 
-    `columns` are the headings that were read, by "drink", "sold" and "date"; `voided` drinks had a
-    minus. `taken_as_fruit` are juices that nobody counts.
+    `columns` are the headings that were read, or their places, by "drink", "sold" and "date";
+    `voided` drinks had a minus. `taken_as_fruit` are juices beyond what was counted.
     """
 
     columns: dict[str, str]

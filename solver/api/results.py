@@ -124,6 +124,24 @@ class Floor(Fields):
     most: Answer | None
 
 
+class FarOff(Fields):
+    """A value that was asked for, in the unit of its measure, and what the closest drink has: it is
+    so many noticeable differences off, below 0 for too little."""
+
+    measure: str
+    asked: float
+    value: float
+    steps: float
+
+
+class Lengthens(Fields):
+    """The drink that a long one was made of: what of it is in the long one, and what is not."""
+
+    drink: str
+    kept: list[str]
+    left_out: list[str]
+
+
 class Design(Fields):
     """A request answered: a drink and its proof, or why there is none and what would help."""
 
@@ -140,6 +158,8 @@ class Design(Fields):
     without: list[LeftOut]
     past: list[PastLastDay]
     words: list[SaidWord]
+    far_off: list[FarOff]
+    lengthens: Lengthens | None
     as_in_keeping: Floor | None
     proof: Proof
 

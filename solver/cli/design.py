@@ -48,7 +48,7 @@ def design(
     """The best drink of a PROFILE that the shelf can make; of a spec, the nearest as asked."""
     from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
-    from solver.tasks.design import design as solve
+    from solver.tasks.design import design_as_asked as solve
     from solver.tasks.design_result import Explain
 
     only_with(name is not None, "--save", "replace", "unproven")
@@ -106,6 +106,9 @@ def _save(found: Design, spec: Spec | None, place: FilePlace, bar: Bar, *, unpro
         return
     if spec is None:
         note("nothing was saved, as nothing was found")
+        return
+    if found.far_off:
+        note("nothing was saved, as nothing is near what was asked for")
         return
     if found.status is not Status.OPTIMAL and not unproven:
         note(f"nothing was saved, as it is not proven best: {NOT_PROVEN}")

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 ANSWERED = 0
 IMPOSSIBLE = 1
-"""Proven impossible."""
+"""Proven impossible, or nothing near a value that was asked for."""
 MISTAKEN = 2
 """Something of the user's cannot be read."""
 UNSETTLED = 3
@@ -24,9 +24,9 @@ INTERRUPTED = 130
 READER_GONE = 141
 """Likewise, for a pipe that nobody reads."""
 
-EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible; 2 bad input; 3 stopped, and not all
-proven that was asked for; 4 two solvers disagree, a fault of ours; 70 a fault of equipour; 74 the
-system failed; 130 interrupted; 141 nobody reads the output."""
+EXIT_CODES = """Exit codes: 0 an answer; 1 proven impossible, or nothing near a value asked for;
+2 bad input; 3 stopped, and not all proven that was asked for; 4 two solvers disagree, a fault of
+ours; 70 a fault of equipour; 74 the system failed; 130 interrupted; 141 nobody reads the output."""
 
 
 def exit_code(found: Design) -> int:
@@ -44,6 +44,6 @@ def exit_code_of_all(answers: Sequence[Design]) -> int:
         return DISPUTED
     if any(found.open for found in answers):
         return UNSETTLED
-    if any(found.status is Status.IMPOSSIBLE for found in answers):
+    if any(found.status is Status.IMPOSSIBLE or found.far_off for found in answers):
         return IMPOSSIBLE
     return ANSWERED

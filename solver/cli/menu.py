@@ -157,4 +157,5 @@ def _code(found: Answered) -> int:
 
     if isinstance(found, Menu):
         return ANSWERED if found.plan.proven else UNSETTLED
-    return IMPOSSIBLE if isinstance(found.found, Refusal) else UNSETTLED
+    proven = isinstance(found.found, Refusal) and not found.cut
+    return IMPOSSIBLE if proven else UNSETTLED

@@ -103,11 +103,18 @@ def open_bottle(ingredient: str, on: date | None, why: str, as_json: bool, bar: 
               help="Which column says it: drink, sold, date.")  # fmt: skip
 @click.option("--run-out", is_flag=True, help="Write 0 where more was poured than was there.")
 @click.option("--again", is_flag=True, help="Though this file was taken off before.")
+@click.option("--dry-run", is_flag=True, help="Write nothing; say what would be.")
 @_on
 @json_option
 @writing_bar_option
 def sell(
-    file: Path, columns: tuple[str, ...], on: date | None, as_json: bool, bar: Bar, **how: Any
+    file: Path,
+    columns: tuple[str, ...],
+    dry_run: bool,
+    on: date | None,
+    as_json: bool,
+    bar: Bar,
+    **how: Any,
 ) -> None:
     """Drinks were sold: FILE is a CSV or workbook of names and numbers, as a till exports it.
 
@@ -119,8 +126,8 @@ def sell(
 
     tell_misread(bar.book.misread)
     found = sold(read_sales(file, columns), bar, on, **how)
-    text = sold_json(found) if as_json else sold_text(found)
-    if found.movement is None:
+    text = sold_json(found) if as_json else sold_text(found, written=not dry_run)
+    if found.movement is None or dry_run:
         say(text, whole=as_json)
     else:
         _write(found.movement, bar, text, whole=as_json)

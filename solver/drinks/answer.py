@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -51,8 +51,12 @@ class Answer:
         return tuple(pour.ingredient for pour in self.pours)
 
 
+GarnishOn = Callable[[Collection[Ingredient]], str | None]
+"""What goes on a drink of some ingredients."""
+
+
 def answer_of(
-    problem: Problem, drink: Drink, profile: Profile, bar: Bar, garnish: str | None = None
+    problem: Problem, drink: Drink, profile: Profile, bar: Bar, garnish_on: GarnishOn
 ) -> Answer:
     """The drink of a problem as an answer; `bar.bottles` has to contain its ingredients."""
     amounts = problem.amounts(drink)
@@ -60,6 +64,7 @@ def answer_of(
     ordered = sorted(drink, key=lambda pick: _place(problem.candidates[pick[0]], pick[1]))
     pours = tuple(_poured(problem.candidates[c], at, profile, bar) for c, at in ordered)
     glass = mixed(problem, amounts)
+    garnish = garnish_on([pour.ingredient for pour in pours])
     return Answer(
         pours=pours,
         drink=glass,

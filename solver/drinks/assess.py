@@ -19,8 +19,9 @@ from solver.measures import MEASURES
 from solver.mixture.drink import Drink
 from solver.mixture.melt import TECHNIQUES, Technique
 from solver.pantry.bar import Bar
-from solver.pantry.pour import Pour
+from solver.pantry.pour import Pour, by_key
 from solver.pantry.profile import Part, Profile
+from solver.pantry.same_egg import in_eggs_of_other
 from solver.pantry.spec import Spec, find_spec, is_spec_file, read_spec
 from solver.pantry.spec_lines import begins_with_number, ends_like_a_pour, spec_of_lines
 from solver.printable import short
@@ -214,10 +215,12 @@ def _lines(
     nothing: tuple[Part | None, ...] = (None,) * len(pours)
     made_as = parts_filled(pours, own, bar) if own else nothing
     fills = made_as if target is own else parts_filled(pours, target, bar) if target else nothing
+    beside = in_eggs_of_other(by_key(pours), bar.stocked)
     for poured, made, part in zip(pours, made_as, fills, strict=True):
         key = poured.ingredient.key
         stocked = bar.stocked(key) or bar.expected.get(key)
         price = stocked.price_per_unit if stocked else None
+        price = 0.0 if key == beside and price is not None else price
         stage = poured.stage or (made.stage if made else "first")
         stage = "first" if technique.all_on_ice else stage
         filled_part = part.name if part else poured.part

@@ -16,7 +16,7 @@ from solver.drinks.assess import Assessment
 from solver.drinks.characters import characters_of
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
-from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
+from solver.drinks.method import SERVED, MethodStep, ServedAs, goes_in, is_floated, method_of
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
@@ -125,7 +125,7 @@ def card_of(
     for_bar, for_guest = reader is Reader.BAR, reader is Reader.GUEST
     return Card(
         name=spec.name,
-        characters=characters_of(found.lines, bar),
+        characters=characters_of(found.lines, bar, _leaves(spec.garnish or "", bar)),
         pours=found.lines,
         glass=glass,
         serve=serve,
@@ -146,6 +146,15 @@ def card_of(
         version=spec.approved.date if spec.approved and not for_guest else None,
         made=None if for_guest else today,
     )
+
+
+def _leaves(garnish: str, bar: Bar) -> tuple[Ingredient, ...]:
+    """The herbs of a garnish that go into the drink."""
+    said = goes_in(garnish)
+    if said is None:
+        return ()
+    held = (bar.library.get(key) for key in sorted(bar.mentions.garnish(said).holds))
+    return tuple(item for item in held if item is not None and item.is_kind("raw/herb"))
 
 
 def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:

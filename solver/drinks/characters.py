@@ -31,9 +31,11 @@ WITHIN = {"nut": "almond"}
 """Characters that say nothing beside a narrower one."""
 
 
-def characters_of(lines: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
-    """At most a few characters of a drink: first those of house ingredients, then rare ones, then
-    the main one.
+def characters_of(
+    lines: Sequence[Pour], bar: Bar, leaves: Sequence[Ingredient] = ()
+) -> tuple[str, ...]:
+    """At most a few characters of a drink: first those of leaves that are bruised in it and of
+    house ingredients, then rare ones, then the main one.
 
     A character is weighted by usual pours of the ingredients that have it, not by millilitres, as
     every drink would otherwise taste of its base alone; by how seldom published drinks pour them;
@@ -42,7 +44,8 @@ def characters_of(lines: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
     taste = BarTaste(said=said_of([line.ingredient for line in lines], bar.library, bar.measures))
     house = _ranked((line for line in lines if _of_the_house(line.ingredient, bar)), taste)
     bulk = max(lines, key=lambda line: line.amount if _tags(line.ingredient) else 0.0)
-    peculiar = tuple(dict.fromkeys((*house[:LEADING], *_ranked(lines, taste))))
+    bruised = [tag for item in leaves for tag in _tags(item)]
+    peculiar = tuple(dict.fromkeys((*bruised, *house[:LEADING], *_ranked(lines, taste))))
     return tuple(dict.fromkeys((*peculiar[:LEADING], *_tags(bulk.ingredient)[:1], *peculiar)))[
         :MOST
     ]

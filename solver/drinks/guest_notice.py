@@ -78,7 +78,7 @@ def for_guest(
         standard_drink=drink,
         standard_drinks=float(finished.ethanol_g) / drink.g,
         told=told,
-        cautions=tuple(dict.fromkeys((*fizz, *past, *told.cautions))),
+        cautions=tuple(dict.fromkeys((*fizz, *past, *_added(poured, bar, steps), *told.cautions))),
         of_stock=past,
     )
 
@@ -95,6 +95,17 @@ def _parts(
     if steps:
         yield bar.mentions.notes(steps)
         yield bar.mentions.unknown_in_steps(steps)
+
+
+def _added(poured: Sequence[Pour], bar: Bar, steps: str) -> Iterator[str]:
+    """A caution about alcohol that steps name, and that no figure of the drink counts."""
+    keys = {each.ingredient.key for each in poured}
+    named = bar.mentions.notes(steps, keys).may_hold_alcohol if steps else ()
+    items = ((name, bar.bottles.get(name)) for name in named)
+    # A cherry may hold some; of what nobody knows, that is told of the drink in any case.
+    named = tuple(name for name, item in items if item is not None and item.abv.value)
+    if named:
+        yield f"Strength and standard drinks are without what the steps add: {', '.join(named)}."
 
 
 def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:

@@ -28,6 +28,12 @@ class Act(enum.StrEnum):
     """Press leaves gently."""
     MUDDLE = "muddle"
     """Press fruit until its juice runs."""
+    SHAKEN_WITH = "shaken-with"
+    """Put something of the garnish into the shaker, before anything is poured."""
+    BRUISED_IN_GLASS = "bruised-in-glass"
+    MUDDLED_IN_GLASS = "muddled-in-glass"
+    RIM = "rim"
+    """Give the glass a rim of something, before anything is in it."""
     TIN = "tin"
     """Pour into the shaker."""
     MIXING_GLASS = "mixing-glass"
@@ -59,7 +65,7 @@ class Act(enum.StrEnum):
 
 @dataclass(frozen=True)
 class MethodStep:
-    """An act on some ingredients; `words` is the garnish as its spec states it."""
+    """An act on some ingredients; `words` is the garnish as its spec states it, or some of it."""
 
     act: Act
     ingredients: tuple[Ingredient, ...] = ()
@@ -97,6 +103,16 @@ MUDDLED = ("raw/fruit", "raw/vegetable")
 """Kinds that are pressed before anything is poured on them."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
+_BEGUN_WITH = re.compile(
+    r"(?i)(?P<what>[^,]+), (?P<how>shaken|bruised|muddled)\b[^,]*(?:, and (?P<rest>.+))?"
+)
+"""A garnish of which something goes in before the drink does."""
+_RIMMED = re.compile(r"(?i)rim of (?P<what>[^,]+)(?:, and (?P<rest>.+))?")
+_BEGINS = {
+    "shaken": Act.SHAKEN_WITH,
+    "bruised": Act.BRUISED_IN_GLASS,
+    "muddled": Act.MUDDLED_IN_GLASS,
+}
 _BUILT = ("build", "build-top", "highball", "none")
 _STRAINS = {
     ServedAs.UP: Act.STRAIN_UP,
@@ -122,9 +138,29 @@ def method_of(
     steps = [*_made(technique, serve, first), *_topped(technique, topped)]
     if floated:
         steps.append(MethodStep(Act.FLOAT, floated))
-    if garnish and not NO_GARNISH.match(garnish):
-        steps.append(MethodStep(Act.GARNISH, words=garnish))
-    return tuple(steps)
+    before, laid_on = _garnished(garnish or "")
+    return (*before, *steps, *laid_on)
+
+
+def goes_in(garnish: str) -> str | None:
+    """What of a garnish is in the drink before it is poured, in its words; None if nothing is."""
+    begun = _BEGUN_WITH.fullmatch(garnish)
+    return begun["what"] if begun else None
+
+
+def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
+    """What of a garnish comes before the drink, and what is laid on it."""
+    before: list[MethodStep] = []
+    rest: str | None = garnish
+    if begun := _BEGUN_WITH.fullmatch(garnish):
+        before.append(MethodStep(_BEGINS[begun["how"].lower()], words=begun["what"]))
+        rest = begun["rest"]
+    elif rimmed := _RIMMED.fullmatch(garnish):
+        before.append(MethodStep(Act.RIM, words=rimmed["what"]))
+        rest = rimmed["rest"]
+    if not rest or NO_GARNISH.match(rest):
+        return before, []
+    return before, [MethodStep(Act.GARNISH, words=rest)]
 
 
 def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:

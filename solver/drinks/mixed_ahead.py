@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -14,7 +14,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.pour import Pour
+from solver.pantry.pour import Pour, by_key
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec import Spec
 from solver.pantry.stocked import Stocked, together
@@ -23,6 +23,9 @@ NEARLY: Final = 0.03
 """Share of a serve that the last one may lack: what was measured in steps, and stuck to the glass;
 our own choice."""
 
+SAME: Final = 0.01
+"""What amounts may differ by and be of one recipe: our own choice."""
+
 
 @dataclass(frozen=True)
 class MixedAhead:
@@ -30,7 +33,8 @@ class MixedAhead:
 
     `row` is the whole batch, `good_ml` the part that is not past its last day, `each_ml` the volume
     of a serve. `inside` has what the batch contains of a serve, by key in the ingredient's own
-    unit, and `outside` the rest.
+    unit by the spec, and `outside` the rest. It is `older` if it was mixed by other amounts, which
+    a serve then has.
     """
 
     spec: Spec
@@ -39,6 +43,7 @@ class MixedAhead:
     each_ml: float
     inside: Mapping[str, float]
     outside: Mapping[str, float]
+    older: bool = False
 
     @property
     def key(self) -> str:
@@ -64,14 +69,17 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
     """The batch of a spec on the shelf; None if the shelf counts none of that day.
 
     The content of the batch is what its file says it is made of; the rest of the spec is added at
-    service. A serve is the amount that contains what its pours contribute, whatever water it has.
+    service. A serve is the amount that contains what its pours contribute, whatever water it has;
+    what they were when it was mixed, if its file says that.
     """
     row = shelf.row(batch_key(spec.name))
     if row is None or not row.on_hand or not is_batch_of(row.ingredient, spec.name):
         return None
     lots = [lot for lot in row.lots if lot.opened is None or lot.opened <= day]
     pours = spec.poured(bar.bottles, bar.measures)
-    each_ml = _serve_ml([pour for pour in pours if _is_in(row.ingredient, pour)], row.ingredient)
+    inside = by_key(pour for pour in pours if _is_in(row.ingredient, pour))
+    held = {key: row.ingredient.holds[key] for key in row.ingredient.holds if key in bar.bottles}
+    each_ml = _serve_ml(held or inside, row.ingredient, bar)
     if not lots or not each_ml:
         return None
     good = together(lot for lot in lots if not lot.past(day))
@@ -80,24 +88,27 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         row=row,
         good_ml=0.0 if good is None else good.on_hand or 0.0,
         each_ml=each_ml,
-        inside=_by_key(pour for pour in pours if _is_in(row.ingredient, pour)),
-        outside=_by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
+        inside=inside,
+        outside=by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
+        older=bool(held) and not _are_alike(held, inside),
     )
 
 
-def _serve_ml(inside: list[Pour], batch: Ingredient) -> float:
+def _are_alike(one: Mapping[str, float], other: Mapping[str, float]) -> bool:
+    """Whether amounts by key are the same but for rounding."""
+    return one.keys() == other.keys() and all(
+        math.isclose(one[key], other[key], rel_tol=SAME) for key in one
+    )
+
+
+def _serve_ml(inside: Mapping[str, float], batch: Ingredient, bar: Bar) -> float:
     """The volume of a serve from the batch; 0 if it cannot be determined."""
-    brought = sum(_without_water(p.amount * p.ingredient.composition()) for p in inside)
+    brought = sum(
+        _without_water(amount * bar.bottles.find(key).composition())
+        for key, amount in inside.items()
+    )
     per_ml = _without_water(batch.composition())
     return brought / per_ml if per_ml else 0.0
-
-
-def _by_key(pours: Iterable[Pour]) -> dict[str, float]:
-    found: dict[str, float] = {}
-    for pour in pours:
-        key = pour.ingredient.key
-        found[key] = found.get(key, 0.0) + pour.amount
-    return found
 
 
 def _is_in(batch: Ingredient, pour: Pour) -> bool:

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Sequence
 
 from solver.night.demands import DemandKind, NightDemand, demands
 from solver.night.problem import WHOLE_SHARE, Capacity, MenuRules, NightDrink, Nights
-from solver.night.rows import NightRows, plus, times
+from solver.night.rows import NightRows
+from solver.search.milp.integer_program import plus, times
 
 
 def rows_of(question: Nights, kept: frozenset[NightDemand]) -> NightRows:

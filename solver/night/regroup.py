@@ -17,8 +17,8 @@ from solver.night.as_needed import Got
 from solver.night.exchange import Exchanges, Serves
 from solver.night.rows import NightRows
 from solver.search.milp.in_floats import FoundInFloats, in_floats
-from solver.search.milp.integer_program import Enough, Terms, restricted
-from solver.search.milp.roughly import rounded
+from solver.search.milp.integer_program import Enough, SolvedProgram, Terms, restricted
+from solver.search.milp.roughly import nearest, rounded
 
 DRINKS: Final = 10
 """Drinks that are planned anew together."""
@@ -81,10 +81,11 @@ class Regrouping:
         rough = in_floats(program, goal, clock, set(program.leads), enough, hint)
         if not isinstance(rough, FoundInFloats):
             return None
-        new = {free[at]: count for at, count in rounded(program, rough.values).items()}
+        near = nearest(program, goal, clock, rough.values)
+        values = near.values if isinstance(near, SolvedProgram) else rounded(program, rough.values)
+        new = dict(zip(free, values, strict=True))
         serves = [[new.get(v, before[v]) for v in night] for night in self.rows.serves]
-        about = {free[at]: round(rough.values[at]) for at in program.leads}
-        found = self.serves.anew(serves, given(self.rows, about))
+        found = self.serves.anew(serves, given(self.rows, new))
         exchanges(self.rows, found, drinks).run(clock, CHAINS)
         return found
 

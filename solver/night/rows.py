@@ -7,7 +7,6 @@ is poured on each day; what keeps past the end of the plan is then one pool.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from typing import ClassVar
 
@@ -15,28 +14,12 @@ from solver.night.coming import ComingServes, in_turn, last_before_more
 from solver.night.demands import DemandKind, NightDemand
 from solver.night.problem import WHOLE_SHARE, Nights, PlanValues, Source
 from solver.night.whole_units import fewest, poured_of_units, wasted
-from solver.search.milp.integer_program import Program, Terms
+from solver.search.milp.integer_program import Program, Terms, plus, times
 
 ML = 100.0
 """Ticks in what solvers of floats calculate in."""
-
-
 FEW_UNITS = 50
 """A source of more units than this gives small ones, such as the juice of a lime."""
-
-
-def plus(*sums: Terms) -> dict[int, int]:
-    """The sum of sums."""
-    whole: dict[int, int] = defaultdict(int)
-    for terms in sums:
-        for variable, coefficient in terms.items():
-            whole[variable] += coefficient
-    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
-
-
-def times(terms: Terms, factor: int) -> dict[int, int]:
-    """A sum times a factor."""
-    return {variable: factor * coefficient for variable, coefficient in terms.items()}
 
 
 class NightRows:

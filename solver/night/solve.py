@@ -1,4 +1,4 @@
-"""The best plan: stage after stage, each with its proof; and why there is none.
+"""The best plan: stage after stage, each with its proof.
 
 Stages, each among the plans that are best so far: the least that is lost, which is what is paid and
 what spoils; as near as can be to the wished shares; the least to get ready (and that late). Who
@@ -10,17 +10,16 @@ from __future__ import annotations
 
 import enum
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from solver.clock import Clock, TimeUpError, Work
-from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
+from solver.clock import Clock, Work
 from solver.night.best_serves import BestServes
-from solver.night.demands import DemandKind, NightDemand
+from solver.night.demands import NightDemand
 from solver.night.improve import DeniedError, better, same_serves, wished
 from solver.night.menu_rows import MenuRows, demands_of, rows_of
 from solver.night.problem import Nights, PlanValues
-from solver.night.rows import NightRows, plus, times
+from solver.night.rows import NightRows
 from solver.search.milp.integer_program import (
     Enough,
     Infeasible,
@@ -129,20 +128,6 @@ class NoTime:
 Answer = Planned | NoPlan | NoTime
 
 
-@dataclass(frozen=True)
-class Reached:
-    """The plan that comes nearest to a demand, by the value that `reach` says, and its bound."""
-
-    plan: PlanValues
-    value: int
-    bound: int
-
-    @property
-    def proven(self) -> bool:
-        """Whether none comes nearer."""
-        return self.value <= self.bound
-
-
 def best_plan(
     question: Nights,
     solver: Solver,
@@ -168,32 +153,19 @@ def best_plan(
     for number, aim in enumerate(aims):
         clock.tell(Work.STAGES, number, len(aims), gap)
         terms = goals[aim]()
-        serves = _best_serves(rows, terms, aim)
-        rows.program.finish = None if serves is None else serves.finish
-        money = aim in {NightAim.LOSS, NightAim.COST}
-        cared = share and max(share, GIVEN_UP.get(aim, 0.0))
-        enough = Enough(question.cost_within if money else 0, cared)
         time = clock.within(min(patience[aim], max(0.0, clock.left - tidying)))
-        begun = _begun(rows, terms, time, values)
-        found = _solved(rows, terms, solver, time, begun, enough)
-        match found:
-            case Infeasible() if not values and not begun:
-                return NoPlan()
-            case SolvedProgram():
-                if serves is None or not serves.known:
-                    solved = better(rows, terms, time, found, enough)
-                else:
-                    solved = serves.solved(found, time, enough)
-                values = solved.values
-                within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * solved.value))
-                stages.append(ProofStage(aim, solved.value, _whole_bound(solved), within))
-                gap = stages[-1].gap
-                minimised.append(terms)
-                rows.program.between(terms, None, stages[-1].leaves(share))
-            case ProgramOutOfTime():
-                break
-            case Infeasible():
-                raise DeniedError
+        enough = _enough(question, aim, share)
+        found = _stage(rows, terms, aim, solver, time, values, enough)
+        if isinstance(found, Infeasible):
+            return NoPlan()
+        if isinstance(found, ProgramOutOfTime):
+            break
+        values = found.values
+        within = max(enough.within, math.floor(GIVEN_UP.get(aim, 0.0) * found.value))
+        stages.append(ProofStage(aim, found.value, found.whole_bound, within))
+        gap = stages[-1].gap
+        minimised.append(terms)
+        rows.program.between(terms, None, stages[-1].leaves(share))
     if not values:
         return NoTime()
     if NightAim.WORK not in aims:  # nobody gets ready what is not needed
@@ -204,6 +176,41 @@ def best_plan(
         tuple(replace(stage, value=total(terms, values)) for stage, terms in ended),
         tuple(aims),
     )
+
+
+def _enough(question: Nights, aim: NightAim, share: float) -> Enough:
+    """How near its bound a stage may end."""
+    money = aim in {NightAim.LOSS, NightAim.COST}
+    cared = share and max(share, GIVEN_UP.get(aim, 0.0))
+    return Enough(question.cost_within if money else 0, cared)
+
+
+def _stage(
+    rows: NightRows,
+    goal: Terms,
+    aim: NightAim,
+    solver: Solver,
+    time: Clock,
+    values: tuple[int, ...],
+    enough: Enough,
+) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+    """What a stage comes to, by all that makes plans better; `values` are of the stages before.
+
+    Raises:
+        DeniedError: a solver says that there is no plan, and one is known.
+    """
+    serves = _best_serves(rows, goal, aim)
+    rows.program.finish = None if serves is None else serves.finish
+    begun = _begun(rows, goal, time, values)
+    match _solved(rows, goal, solver, time, begun, enough):
+        case Infeasible() if values or begun:
+            raise DeniedError
+        case SolvedProgram() as found if serves is not None and serves.known:
+            return serves.solved(found, time, enough)
+        case SolvedProgram() as found:
+            return better(rows, goal, time, found, enough)
+        case without_plan:
+            return without_plan
 
 
 def _goals(rows: NightRows) -> dict[NightAim, Callable[[], Terms]]:
@@ -261,71 +268,3 @@ def _solved(
             return SolvedProgram(beside.values, beside.value, bound)
         case _:
             return found
-
-
-def _whole_bound(solved: SolvedProgram) -> int:
-    """The bound as a whole number, never above what was found, and never below nothing."""
-    if solved.bound < 0:
-        return min(solved.value, 0) if math.isinf(solved.bound) else math.ceil(solved.bound)
-    return min(solved.value, math.ceil(solved.bound - 1e-9 * max(1.0, abs(solved.bound))))
-
-
-def conflicts(question: Nights, solver: Solver, clock: Clock) -> Conflicts[NightDemand]:
-    """What of the demands cannot hold together, and what to drop so that the rest can."""
-
-    def ask(kept: frozenset[NightDemand]) -> frozenset[NightDemand] | None:
-        clock.check()
-        rows = rows_of(question, kept)
-        match solver.minimise(rows.program, {}, clock):
-            case Infeasible():
-                return None
-            case SolvedProgram():
-                return kept
-            case ProgramOutOfTime():
-                raise TimeUpError
-
-    return all_conflicts(demands_of(question), ConflictOracle(ask))
-
-
-def nearest(
-    question: Nights, dropped: Iterable[NightDemand], solver: Solver, clock: Clock
-) -> Reached | None:
-    """How near a plan comes to one demand that is dropped, or to the drinks of some nights; all
-    others are kept. None without time."""
-    dropped = frozenset(dropped)
-    rows = rows_of(question, frozenset(demands_of(question)) - dropped)
-    nights = [demand for demand in dropped if demand.kind is DemandKind.DRINKS]
-    reached = [reach(rows, demand) for demand in nights or dropped]
-    goal, constant = plus(*(terms for terms, _ in reached)), sum(more for _, more in reached)
-    match solver.minimise(rows.program, goal, clock):
-        case SolvedProgram() as solved:
-            value, bound = solved.value + constant, _whole_bound(solved) + constant
-            return Reached(rows.plan(solved.values), value, bound)
-        case _:
-            return None
-
-
-def reach(rows: NightRows, demand: NightDemand) -> tuple[Terms, int]:
-    """What is minimised to come near a demand, and a constant that is added to it.
-
-    Drinks of a night or of a kind that are asked for count with a minus.
-    """
-    match demand.kind:
-        case DemandKind.DRINKS:
-            return times(rows.drinks(demand.at), -1), 0
-        case DemandKind.AT_LEAST:
-            return times(rows.poured(demand.at), -1), 0
-        case DemandKind.AT_MOST:
-            return rows.poured(demand.at), 0
-        case DemandKind.SPEND:
-            return rows.cost(), 0
-        case DemandKind.USE_UP:
-            use_up = rows.question.use_up[demand.at]
-            return rows.left(use_up.item, use_up.day)
-        case _ if isinstance(rows, MenuRows):
-            return rows.reach(demand)
-        case DemandKind.CAPACITY:
-            return rows.fullest(rows.question.capacities[demand.at].drinks), 0
-        case _:
-            message = f"nights without a menu have no {demand.kind.value}"
-            raise ValueError(message)

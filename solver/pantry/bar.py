@@ -213,7 +213,7 @@ class Bar:
     @cached_property
     def mentions(self) -> Mentions:
         """What garnishes and notes name here."""
-        return Mentions.among(self.bottles, self.told_of)
+        return Mentions.among(self.bottles, self._disclosures.of)
 
     @cached_property
     def garnishes(self) -> Garnishes:

@@ -202,7 +202,8 @@ def read_bar_file(path: Path) -> Settings:
         show="ml" if (table.show or pour_set.unit) == "ml" else "oz",
         today=table.today,
         glasses={
-            name: _glass(name, glass, measures, reading) for name, glass in table.glasses.items()
+            name: _glass(name, glass, defaults.glasses.get(name), measures, reading)
+            for name, glass in table.glasses.items()
         },
         weighed={
             name: _weighed(name, melt, measures, reading)
@@ -248,7 +249,10 @@ def _measures(
     return replace(Measures(), **sizes)
 
 
-def _glass(name: str, table: GlassTable, measures: Measures, reading: FileReading) -> Glass:
+def _glass(
+    name: str, table: GlassTable, usual: Glass | None, measures: Measures, reading: FileReading
+) -> Glass:
+    """A glass with the bar's own sizes; what it is and how one serves in it are as of any such."""
     keys = ["glasses", name]
     line = reading.take([*keys, "wash_line"], 1.0, parse, table.wash_line, "volume", measures)
     low = high = line
@@ -259,6 +263,8 @@ def _glass(name: str, table: GlassTable, measures: Measures, reading: FileReadin
         reading.refuse([*keys, "wash_line"], BadInput(what))
     return Glass(
         name=name,
+        says=usual.says if usual else "",
+        serve=usual.serve if usual else "",
         brim_low_ml=low,
         brim_high_ml=high,
         wash_line_ml=line,

@@ -112,6 +112,7 @@ class Defaults:
         raise _unknown(name, "a jurisdiction", self.jurisdictions)
 
 
+@cache
 def _letters(name: str) -> str:
     return "".join(sign for sign in without_accents(name) if sign.isalpha())
 

@@ -87,6 +87,8 @@ def figure_values(item: Ingredient, told: Disclosure, before: Mapping[str, Any])
             found[name] = None
     if item.acids or "acids" in before:
         found["acids"] = _table(dict(item.acids))
+    if item.holds:
+        found["holds"] = _table(dict(item.holds))
     found |= _for_guests(told, before)
     found["allergens_source"] = item.allergens_source
     for name, said in (("cautions", told.cautions), ("kitchen_cautions", told.kitchen_cautions)):

@@ -101,6 +101,10 @@ class Ingredient(Opinions):
     made_of: tuple[Text, ...] | None = Field(
         default=None, description="Ingredients that it is made of, where it has no recipe."
     )
+    holds: Mapping[Text, Number] = Field(
+        default_factory=dict,
+        description="Of a drink mixed ahead: what a serve holds, in mL or g, as it was mixed.",
+    )
     bought: bool = Field(
         default=False, strict=True, description="Whether it is bought as it is, and not made here."
     )
@@ -235,7 +239,13 @@ class Ingredient(Opinions):
 
     def answers_to(self, text: str) -> bool:
         """Whether `text` is its key, name or an alias, whatever the case and spacing."""
-        return _folded((text,)) <= _folded((self.key, self.name, *self.aliases))
+        return self.answers_to_any((text,))
+
+    def answers_to_any(self, texts: tuple[str, ...]) -> bool:
+        """Whether one of them is its key, name or an alias, whatever the case and spacing."""
+        if not texts:
+            return False
+        return not _folded(texts).isdisjoint(_folded((self.key, self.name, *self.aliases)))
 
     def called(self, label: str) -> Ingredient:
         """The same ingredient by the bar's own name; what it was called before is an alias."""

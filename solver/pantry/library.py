@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -47,14 +47,10 @@ class Library:
 
         Made when it is first asked for: most libraries are only steps on the way to a bar's.
         """
-        index: dict[str, Ingredient] = {}
-        for ingredient in self.ingredients:
-            index.setdefault(ingredient.key, ingredient)
-        for ingredient in self.ingredients:
-            index.setdefault(fold(ingredient.name), ingredient)
-        for ingredient in self.ingredients:
-            for alias in ingredient.aliases:
-                index.setdefault(fold(alias), ingredient)
+        backwards = self.ingredients[::-1]  # of equal names the last one stays
+        index = {fold(alias): item for item in backwards for alias in item.aliases}
+        index |= {fold(item.name): item for item in backwards}
+        index |= self._by_key
         for name, key in self.house.means.items():
             own = self._by_key.get(key)
             if own is not None:
@@ -229,8 +225,12 @@ class Library:
         return replace(self, ingredients=tuple(own.get(i.key, i) for i in self.ingredients))
 
 
+@lru_cache(maxsize=8192)
 def fold(text: str) -> str:
-    """A name as it is compared: case and spacing don't count."""
+    """A name as it is compared: case and spacing don't count.
+
+    Every bar that is loaded asks it of every name that there is, several times.
+    """
     return " ".join(text.casefold().split())
 
 

@@ -16,6 +16,7 @@ from solver.files.read import version_at
 from solver.pantry.bar import WATER, Bar
 from solver.pantry.bar_file import Settings, read_bar_file
 from solver.pantry.batches import BATCH
+from solver.pantry.bottled import by_bottle
 from solver.pantry.costing import Costing
 from solver.pantry.defaults import load_defaults
 from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
@@ -94,7 +95,8 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
         library = replace(library, house=names)
         rows_now = (_beside_ours(row, names) for row in shelf.rows)
         made_now = _made(stated, recipes, shelf)
-        shelf = replace(shelf, rows=tuple(_stood(rows_now, recipes, settings.measures)))
+        stood = _stood(rows_now, recipes, settings.measures)
+        shelf = replace(shelf, rows=tuple(by_bottle(row, own) for row in stood))
         stock = (*shelf.rows, *_stood(made_now, recipes, settings.measures), *_tap(shelf, library))
         library = _labelled(library, shelf)
     now = day or settings.today or today()
@@ -241,7 +243,7 @@ def _labelled(library: Library, shelf: Shelf) -> Library:
 
 def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
     """Water, which every bar has, listed or not, and which costs nothing."""
-    water = library.get(WATER)
+    water = library.by_key(WATER)
     if water is None or shelf.row(water.key) is not None:
         return ()
     return (Stocked(water, bottle=1000.0, price=0.0),)

@@ -8,11 +8,15 @@ from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.stocked import Stocked
-from solver.pantry.stocked_as import counts_pieces, pieces
+from solver.pantry.stocked_as import counts_pieces, pieces, without_dozens
 from solver.printable import short
 from solver.quantities import Measures, parse_number, parse_pour, show_number
 
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
+_CARTONS = re.compile(r"(?P<count>.*?)\s*(?:cartons?|kartons?|box(?:es)?)", re.IGNORECASE)
+"""What comes in pieces is bought so."""
+_BAGS = re.compile(r"(?P<count>.*?)\s*(?:bags?|packets?|tubs?|jars?)", re.IGNORECASE)
+"""What is weighed is bought so."""
 _CASES = re.compile(r"(?P<count>.*?)\s*(?:cases?|crates?|kisten?|kartons?)", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|und|plus)\s+|\s*\+\s*", re.IGNORECASE)
 
@@ -35,23 +39,37 @@ def read_on_hand(
     if len(parts) > 1:
         each = (read_on_hand(p, ingredient, bottle, measures, library, case) for p in parts)
         return sum(each)
+    text = without_dozens(text)
+    bottles = _bottles(text, ingredient)
     cases = _CASES.fullmatch(text)
-    if cases is not None:
+    if cases is not None and bottles is None:
         if case == 1:
             what = f"'{short(text)}' counts cases of unknown size"
             raise BadInput(what, remedy="Fill in the column 'case', like 6, or count bottles.")
-        text = f"{show_number(case * parse_number(cases['count']), 4)} bottles"
-    bottles = _BOTTLES.fullmatch(text)
+        count = show_number(case * parse_number(cases["count"]), 4)
+        bottles = _BOTTLES.fullmatch(f"{count} bottles")
     if text == "0":
         return 0.0
     if bottles is None:
         pour = parse_pour(text, measures, example="1.5 bottles or 450 ml")
         return library.units(ingredient, pour)
-    if bottle is None:
-        what = f"'{short(text)}' counts bottles of unknown size"
+    single = ingredient.piece is not None and bottle == ingredient.piece.value
+    if bottle is None or (single and bottles.re is _CARTONS):
+        counts = "bottles" if bottles.re is _BOTTLES else "packs"
+        what = f"'{short(text)}' counts {counts} of unknown size"
         example = "1 kg" if ingredient.per == "g" else "700 ml"
+        example = "10 pieces" if bottles.re is _CARTONS else example
         raise BadInput(what, remedy=f"Fill in the column 'bottle', like {example}.")
     return bottle * parse_number(bottles["count"])
+
+
+def _bottles(text: str, ingredient: Ingredient) -> re.Match[str] | None:
+    """How many of what is bought: bottles, cartons of eggs, bags of sugar; None where an amount
+    counts none."""
+    found = _BOTTLES.fullmatch(text)
+    if found is None and ingredient.piece is not None:
+        found = _CARTONS.fullmatch(text)
+    return _BAGS.fullmatch(text) if found is None and ingredient.per == "g" else found
 
 
 def written_on_hand(amount: float, like: str, row: Stocked) -> str:
@@ -66,6 +84,6 @@ def written_on_hand(amount: float, like: str, row: Stocked) -> str:
         count = show_number(amount / row.bottle, 4)
         return f"{count} {'bottle' if count == '1' else 'bottles'}"
     piece = row.ingredient.piece
-    if piece is not None and counts_pieces(like):
+    if piece is not None and (counts_pieces(like) or _CARTONS.fullmatch(like)):
         return pieces(show_number(amount / piece.value, 2))
     return f"{show_number(amount)} {row.ingredient.per}"

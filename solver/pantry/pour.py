@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from solver.pantry.ingredient import Ingredient
@@ -30,3 +31,12 @@ class Pour:
     def top(self) -> bool:
         """Whether it is added after the ice has done its work."""
         return self.stage == "top"
+
+
+def by_key(pours: Iterable[Pour]) -> dict[str, float]:
+    """What some pours come to of each ingredient, by its key, in its own unit."""
+    found: dict[str, float] = {}
+    for pour in pours:
+        key = pour.ingredient.key
+        found[key] = found.get(key, 0.0) + pour.amount
+    return found

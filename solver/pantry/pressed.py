@@ -25,8 +25,8 @@ def with_juices(
     """What may be poured and what is past its day, with what fruit says of juice.
 
     Fruit is there as its juice too, and eggs as white and yolk, where neither has any good of it:
-    as much as it gives, uncounted where the fruit is, and past its day with it. A juice without a
-    price has that of its fruit.
+    as much as it gives, uncounted where the fruit is, and past its day with it; where there is good
+    juice, too, the fruit's comes on top. A juice without a price has that of its fruit.
     """
     fruits = {row.ingredient.key: row for row in (*past, *stock) if row.ingredient.loose}
     juices = given_by_pieces(library) if fruits else {}
@@ -37,15 +37,24 @@ def with_juices(
     spoiled = {row.ingredient.key for row in past}
     fresh: list[Stocked] = []
     old: list[Stocked] = []
+    more: dict[str, float] = {}
     for fruit, row in pairs:
         bottle = there.get(fruit.gives)
         if bottle is None and fruit.gives in library:
             kept = old if fruit.key in spoiled else fresh
             kept.append(_juice(row, fruit, library, row.use_by if kept is old else None))
-        elif bottle is not None and fruit.gives not in poured and _is_there(row, spoiled):
-            fresh.append(_refilled(bottle, row, fruit))
+        elif bottle is not None and _is_there(row, spoiled):
+            if fruit.gives in poured:
+                gives = _gives(row, fruit)
+                more[fruit.gives] = math.inf if gives is None else gives
+            else:
+                fresh.append(_refilled(bottle, row, fruit))
     pressed = {row.ingredient.key for row in fresh}
-    stock = [row for row in stock if row.ingredient.key not in pressed]
+    stock = [
+        replace(row, in_fruit=more[row.ingredient.key]) if row.ingredient.key in more else row
+        for row in stock
+        if row.ingredient.key not in pressed
+    ]
 
     def priced(row: Stocked) -> Stocked:
         cost = costs.get(row.ingredient.key) if row.price_per_unit is None else None
@@ -65,36 +74,46 @@ def juice_price(fruit: Fruit, row: Stocked | None) -> UnitPrice | None:
 def taken_as_fruit(
     amounts: Mapping[str, float], shelf: Shelf, library: Library, day: date
 ) -> dict[str, float]:
-    """What is taken on a day, by key: of a juice that the shelf has none of, the fruit that it has.
+    """What is taken on a day, by key: juice as far as the shelf counts good of it, and of the rest
+    the fruit that it has.
 
-    A juice that nobody counts is taken of the fruit that somebody does. Fruit is pressed whole;
-    where what is there just does, it is all of it. An egg gives its white and its yolk.
+    Fruit is pressed whole; where what is there just does, it is all of it. An egg gives its white
+    and its yolk.
     """
     given = given_by_pieces(library) if any(row.ingredient.loose for row in shelf.rows) else {}
     taken: dict[str, float] = {}
     pressed: dict[str, float] = {}
     for key, amount in amounts.items():
         fruit = given.get(key)
-        row = None if fruit is None else _pressed_from(fruit, shelf, day)
-        if fruit is None or row is None:
-            taken[key] = taken.get(key, 0.0) + amount
-        else:
-            most = max(pressed.get(fruit.key, 0.0), _whole(fruit, amount, row))
+        row = None if fruit is None else shelf.row(fruit.key)
+        bottle = shelf.row(key)
+        as_it_is = amount if row is None else _as_it_is(amount, bottle, row, day)
+        if row is None or as_it_is:
+            taken[key] = taken.get(key, 0.0) + as_it_is
+        if fruit is not None and row is not None and as_it_is < amount:
+            most = max(pressed.get(fruit.key, 0.0), _whole(fruit, amount - as_it_is, row))
             taken[fruit.key] = taken.get(fruit.key, 0.0) + most - pressed.get(fruit.key, 0.0)
             pressed[fruit.key] = most
     return taken
 
 
-def _pressed_from(fruit: Fruit, shelf: Shelf, day: date) -> Stocked | None:
-    """The row of fruit that is taken for its juice; None where the juice itself is."""
-    row, bottle = shelf.row(fruit.key), shelf.row(fruit.gives)
-    if row is None:
-        return None
-    if not _is_gone(bottle, day):
-        untold = bottle is not None and bottle.on_hand is None
-        return row if untold and row.on_hand is not None else None
-    # What a bottle lacks is said of the bottle.
-    return None if bottle is not None and bottle.on_hand == row.on_hand == 0 else row
+def _as_it_is(amount: float, bottle: Stocked | None, fruit: Stocked, day: date) -> float:
+    """How much of a juice is taken of its own row and not of its fruit's.
+
+    What both rows lack is said of the juice.
+    """
+    if bottle is None:
+        return 0.0
+    if bottle.on_hand is None:
+        counted = fruit.on_hand is not None or _is_gone(bottle, day)
+        return 0.0 if counted else amount
+    good = bottle.good(day)
+    there = (good.on_hand or 0.0) if good else 0.0
+    if there + _ROUNDING >= amount:
+        return amount
+    if fruit.on_hand == 0:
+        return amount if there or bottle.on_hand == 0 else 0.0
+    return there
 
 
 def _is_gone(row: Stocked | None, day: date) -> bool:
@@ -109,9 +128,14 @@ def _is_there(row: Stocked, spoiled: Container[str]) -> bool:
 
 def _refilled(bottle: Stocked, row: Stocked, fruit: Fruit) -> Stocked:
     """The juice of a bottle that is empty or past its day, as the fruit of a row gives it."""
-    gives = None if row.on_hand is None else row.on_hand / fruit.units(1.0)
     return replace(
-        bottle, on_hand=gives, price=None, opened=None, dated=None, newer=(), fruit=fruit
+        bottle,
+        on_hand=_gives(row, fruit),
+        price=None,
+        opened=None,
+        dated=None,
+        newer=(),
+        fruit=fruit,
     )
 
 
@@ -125,5 +149,9 @@ def _whole(fruit: Fruit, poured_ml: float, row: Stocked) -> float:
 
 def _juice(row: Stocked, fruit: Fruit, library: Library, dated: date | None) -> Stocked:
     """The juice of fruit that is there; how long good fruit keeps says nothing of its juice."""
-    gives = None if row.on_hand is None else row.on_hand / fruit.units(1.0)
-    return Stocked(library.find(fruit.gives), on_hand=gives, dated=dated, fruit=fruit)
+    return Stocked(library.find(fruit.gives), on_hand=_gives(row, fruit), dated=dated, fruit=fruit)
+
+
+def _gives(row: Stocked, fruit: Fruit) -> float | None:
+    """The juice of all fruit that is there, mL; None where nobody has counted it."""
+    return None if row.on_hand is None else row.on_hand / fruit.units(1.0)

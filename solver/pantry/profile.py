@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -126,11 +126,9 @@ class Part(Model):
 
     def accepts(self, ingredient: Ingredient) -> bool:
         """Whether `ingredient` may fill this part."""
-        if any(map(ingredient.answers_to, self.not_ingredients)):
-            return False
-        if any(map(ingredient.answers_to, self.ingredients)):
-            return True
-        return _is_of(ingredient.kind, self.kinds, self.not_kinds)
+        named = ingredient.answers_to_any
+        of_kind = _is_of(ingredient.kind, self.kinds, self.not_kinds)
+        return (of_kind or named(self.ingredients)) and not named(self.not_ingredients)
 
     def each_pour(self, measures: Measures) -> PourSpan:
         """The pour of one ingredient; of nothing where the part is left out.
@@ -186,11 +184,20 @@ class Profile(Model):
         default=None,
         description="Another profile, whose tables hold wherever this one says nothing.",
     )
+    longer: Text | None = Field(
+        default=None,
+        description="Another profile, which such a drink is where somebody asks for it longer.",
+    )
     technique: Technique = Field(description="How such drinks are made.")
     glass: Text | None = Field(
         default=None, description="What they are served in; without it, in any."
     )
     garnish: Text | None = Field(default=None, description="What goes on them.")
+    garnishes: Mapping[Text, Text] = Field(
+        default_factory=dict,
+        description="What goes on them by what is in them, an ingredient or a kind, like "
+        '{ lime-juice = "lime wheel" }; the first that is poured says it.',
+    )
     parts: tuple[Part, ...] = Field(description="What they are made of.")
     aims: tuple[Target, ...] = Field(
         default=(), description="What the finished drink should come to."
@@ -321,6 +328,13 @@ class Profile(Model):
         )
         reading.finish()
         return ProfileTargets(aims, limits, tolerances)
+
+    def garnish_on(self, poured: Collection[Ingredient]) -> str | None:
+        """What goes on a drink of these ingredients; None if nothing usually does."""
+        for word, garnish in self.garnishes.items():
+            if any(item.answers_to(word) or item.is_kind(word) for item in poured):
+                return garnish
+        return self.garnish
 
     def where(self, keys: KeyPath) -> Where:
         """The line that says what `keys` lead to: in its own file, or the one it comes from."""

@@ -83,7 +83,16 @@ def _profile(chain: _Chain) -> Profile:
     reading.finish()
     own = {"parts": parts, "origin": tuple(file.path for file in chain.files)}
     merged["aliases"] = chain.files[0].data.get("aliases", ())  # what inherits is another drink
+    merged |= _garnish(chain)
     return check(Profile, merged | targets | own, chain)
+
+
+def _garnish(chain: _Chain) -> dict[str, Any]:
+    """Both keys of the garnish, from the nearest file that has one of them: they are one choice."""
+    for file in chain.files:
+        if said := {key: file.data[key] for key in ("garnish", "garnishes") if key in file.data}:
+            return {"garnish": None, "garnishes": {}} | said
+    return {}
 
 
 def load_profiles(own: Path | None = None) -> Sequence[Profile]:

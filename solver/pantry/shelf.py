@@ -76,7 +76,13 @@ class Shelf:
     def _read_again(self, sheet: Sheet) -> Shelf:
         """The same shelf in another sheet, read as it would be written."""
         written = parse_sheet(sheet.render(), sheet.path, "ingredient", COLUMNS)
-        return shelf_in(written, self.library, self.measures, self.currency)
+        found = shelf_in(written, self.library, self.measures, self.currency)
+        return replace(found, rows=tuple(map(self._as_known, found.rows)))
+
+    def _as_known(self, row: Stocked) -> Stocked:
+        """A row with what is known of it from elsewhere, as before."""
+        before = self.row(row.ingredient.key)
+        return row if before is None else row.like(before)
 
     def with_columns(self, names: Iterable[str]) -> Shelf:
         """The shelf with a column for every name that has none yet."""

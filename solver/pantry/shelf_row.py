@@ -46,7 +46,9 @@ class Columns(Model):
         default=None,
         description="What is left; unsaid, it is not counted: drinks may pour it, plans buy it.",
     )
-    opened: Date | None = Field(default=None, description="The day it was opened, or made.")
+    opened: Date | None = Field(
+        default=None, description="The day the open bottle was opened, or all of it was made."
+    )
     use_by: Date | None = Field(default=None, description="The last day to pour it.")
     newer: Lots | None = Field(
         default=None,

@@ -78,7 +78,9 @@ def _pour(line: str, stage: str | None, library: Library, measures: Measures) ->
     split = line.split()
     for cut in range(1, len(split)):
         name, amount = " ".join(split[cut:]), " ".join(split[:cut])
-        if name in library and not _is_bare(amount):
+        if name in library and _is_bare(amount):
+            break  # "1 egg yolk" counts those, and is no "1 egg" of yolk
+        if name in library:
             _check_rest(amount.split(), name, library, measures)
             ingredient = library.said(name)
             library.pieces.poured(ingredient, parse_pour(amount, measures))

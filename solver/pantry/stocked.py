@@ -12,6 +12,8 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.lots import Lot
 from solver.pantry.unit_price import UnitPrice
 
+_SAME = 1.1e-4
+"""Bottles; what is less than that beyond a whole one is rounding, as a shelf writes bottles."""
 _CRUMB = 0.15
 """mL or g; what is less of a batch beside newer ones is rounding."""
 
@@ -27,6 +29,8 @@ class Stocked:
     and `supplier` from whom. `label` is the bar's own name for it, which its ingredient has too.
     `worked_out` is what one mL (or g) costs where the shelf has no price;
     `fruit` what a juice is pressed from when it is asked for, of which no row of the shelf tells.
+    `in_fruit` is how much more than `on_hand` could be pressed of fruit that is there.
+    Where `by_bottle`, one bottle is opened after the other, and `opened` is of what is left of one.
     `waits` is for how many days it has to stand before it is poured, as its recipe says.
     """
 
@@ -44,16 +48,19 @@ class Stocked:
     label: str = ""
     worked_out: UnitPrice | None = None
     fruit: Fruit | None = None
+    in_fruit: float = 0.0
+    by_bottle: bool = False
     waits: int = 0
 
     @property
     def lots(self) -> tuple[Stocked, ...]:
         """The batches that are there, each as a row of its own, the first to be poured first.
 
-        Where less is on hand than they come to, it is the newest that are there.
+        Where less is on hand than they come to, it is the newest that are there. Of bottles that
+        are opened one by one the open one and those that nobody has opened are two batches.
         """
         if not self.newer or self.on_hand is None:
-            return (self,)
+            return self._open_and_sealed()
         left = self.on_hand
         found: list[Stocked] = []
         for lot in reversed(self.newer):
@@ -65,13 +72,42 @@ class Stocked:
             found.append(replace(self, on_hand=left, newer=()))
         return tuple(reversed(found))
 
+    def _open_and_sealed(self) -> tuple[Stocked, ...]:
+        sealed = self.sealed
+        if not sealed or self.opened is None or self.on_hand is None:
+            return (self,)
+        still = replace(self, on_hand=self.on_hand - sealed)
+        return (still, replace(self, on_hand=sealed, opened=None))
+
+    @property
+    def sealed(self) -> float:
+        """What is in bottles that nobody has opened, where they are opened one by one; in the
+        ingredient's own unit."""
+        if not self.by_bottle or not self.bottle or not self.on_hand:
+            return 0.0
+        bottles = self.on_hand / self.bottle
+        # Where one is dated, that is the one that is poured from, though it may be full yet.
+        full = (
+            math.floor(bottles + _SAME) if self.opened is None else math.ceil(bottles - _SAME) - 1
+        )
+        return max(0, full) * self.bottle
+
     def _only(self, lot: Lot) -> Stocked:
         return replace(self, on_hand=lot.amount, opened=lot.made, dated=lot.use_by, newer=())
+
+    def like(self, other: Stocked) -> Stocked:
+        """The row with what another of the same ingredient knows that stands in no cell."""
+        same = (self.waits, self.by_bottle) == (other.waits, other.by_bottle)
+        return self if same else replace(self, waits=other.waits, by_bottle=other.by_bottle)
 
     def good(self, today: date) -> Stocked | None:
         """The row without the batches of which the last day is over, or that are not ready yet;
         None where that is all of it."""
         return together(lot for lot in self.lots if not lot.past(today) and not lot.waiting(today))
+
+    def has(self, amount: float) -> bool:
+        """Whether so much is there, what can be pressed with it; true where nobody has counted."""
+        return self.on_hand is None or amount <= self.on_hand + self.in_fruit
 
     @property
     def in_shell(self) -> bool:

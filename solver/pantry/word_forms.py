@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 Words = tuple[str, ...]
 """The words of a text in one form: lower case, singular, without accents."""
 
 MOST_WORDS = 5
 """Words that the longest name of an ingredient has."""
+KEPT = 8192
+"""Texts whose forms are remembered: more than there are names, of which every bar asks them."""
 
 _IRREGULAR = {
     "leaves": "leaf", "loaves": "loaf", "halves": "half", "calves": "calf", "knives": "knife",
@@ -66,6 +69,7 @@ def spelled_out(text: str) -> str:
     return without_accents(joined.translate(_SPELLED_OUT))
 
 
+@lru_cache(maxsize=KEPT)
 def plain_spellings(text: str) -> frozenset[str]:
     """Both ways to write a text in plain letters: "Kürbis" is kurbis and kuerbis."""
     return frozenset((without_accents(text), spelled_out(text)))
@@ -81,6 +85,7 @@ def spelt_so(text: str, names: Iterable[str]) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
+@lru_cache(maxsize=KEPT)
 def words(text: str) -> Words:
     """The words of a text, in one form."""
     plain = text.casefold()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from solver.errors import BadInput
 
@@ -24,8 +25,11 @@ _THOUSANDS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{2}0\s*(?:g|gr|grams?|ml)\b", re
 """Nobody at a bar weighs milligrams, and no program writes that last 0: where a comma marks
 decimals, 1.500 g are thousands."""
 _MOST_DIGITS = 9
+KEPT = 4096
+"""Texts of which it is remembered what number they are: the files of a bar say the same few."""
 
 
+@lru_cache(maxsize=KEPT)
 def plain(text: str) -> str:
     """`text` with typographic fractions, dashes and spaces as plain ones, and none at the ends."""
     return " ".join(text.translate(_SAME).split())
@@ -44,6 +48,7 @@ def wrong(
     return BadInput(f"'{clip(text)}' {claim}", why=why, remedy=remedy, near=near)
 
 
+@lru_cache(maxsize=KEPT)
 def take_number(text: str) -> tuple[float, str] | None:
     """The number that the plain text begins with, and the rest; None where it begins with none.
 

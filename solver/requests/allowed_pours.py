@@ -176,9 +176,7 @@ class Pourables:
             if most is not None:
                 amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
             self._amounts[asked] = amounts
-        if stocked.on_hand is None:
-            return self._amounts[asked]
-        return tuple(a for a in self._amounts[asked] if a * rules.serves <= stocked.on_hand)
+        return tuple(a for a in self._amounts[asked] if stocked.has(a * rules.serves))
 
     def _most(self, item: Ingredient, part: Part, rules: Rules) -> float | None:
         """The most of a loud ingredient in a part; None where it is not bounded.

@@ -10,6 +10,7 @@ from solver.harmony.taste import BarTaste
 from solver.measures import Measure
 from solver.pantry.avoidance import all_against
 from solver.pantry.bar import Bar
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, PartPours, Profile
 from solver.quantities import PourSpan
 from solver.requests.allowed_pours import Amounts, Pourables, Rules
@@ -126,10 +127,9 @@ class AskedDrink:
         named = [*(d.measure for d in self.demands if d.measure), *(a.measure for a in self.aims)]
         return tuple(dict.fromkeys(measure for measure in named if measure.tags))
 
-    @property
-    def garnish(self) -> str | None:
-        """The garnish of the profile; None if it has none, or somebody avoids it."""
-        garnish = self.profile.garnish
+    def garnish_on(self, poured: Collection[Ingredient]) -> str | None:
+        """The garnish of such a drink; None if it has none, or somebody avoids it."""
+        garnish = self.profile.garnish_on(poured)
         if garnish is None:
             return None
         told = self.bar.mentions.garnish(garnish)

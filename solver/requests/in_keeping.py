@@ -184,7 +184,7 @@ class SetsOf:
 
 def unlike(asked: AskedDrink, pours: Iterable[tuple[str, str]]) -> tuple[BottleWish, ...]:
     """A drink of another base family and without the modifiers of one, given as (part, key); where
-    it has neither, one that is not of the same ingredients."""
+    it has neither, one with a base if there can be one, else not of the same ingredients."""
     poured, bottles = list(pours), asked.bar.bottles
     found: list[BottleWish] = []
     for part, key in poured:
@@ -194,5 +194,8 @@ def unlike(asked: AskedDrink, pours: Iterable[tuple[str, str]]) -> tuple[BottleW
             found.append(BottleWish(family, high=0))
         elif part == "modifier":
             found.append(BottleWish(frozenset({key}), high=0))
+    if not found and any(part.name == "base" for part in asked.profile.parts):
+        takes = asked.profile.part("base").accepts
+        return (BottleWish(frozenset(each.key for each in bottles if takes(each)), low=1),)
     every = frozenset(key for _, key in poured)
     return tuple(found) or (BottleWish(every, high=len(every) - 1),)

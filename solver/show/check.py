@@ -17,6 +17,10 @@ from solver.tasks.design_result import Design, Status
 def verdict_words(found: Design) -> str:
     """Yes or no, or what is not known: a drink that keeps what was asked is one, best or not."""
     match found.status:
+        case Status.OPTIMAL | Status.STOPPED if found.far_off:
+            return (
+                "No" if found.status is Status.OPTIMAL else "Not known: there was no time to tell"
+            )
         case Status.OPTIMAL:
             return "Yes"
         case Status.IMPOSSIBLE:

@@ -6,13 +6,13 @@ import math
 from typing import Any
 
 from solver.pantry.bar import Bar
-from solver.pantry.vocabulary import TECHNIQUES
 from solver.search.problem import Goal
 from solver.show.characters import word_lines
 from solver.show.contract import document, finite
 from solver.show.document import answer_fields
 from solver.show.guest import DEFERS, avoided_fields, avoided_lines, day_line, told_line
 from solver.show.pours import numbers_line, said_amount, said_name
+from solver.show.served import served_words
 from solver.show.target import target_line
 from solver.show.text import left_off
 from solver.show.way_out import way_said
@@ -78,11 +78,11 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     )
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
-    made = [TECHNIQUES[found.profile.technique], *([found.glass] if found.glass else [])]
+    made = served_words(technique, found.glass, bar)
     drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
     usual = _usual(each)
     return [
-        f"{found.profile.name}: {', '.join(made)}",
+        f"{found.profile.name}: {made}",
         f"  {pours}{garnish}{left}",
         f"  {numbers_line(answer.values, bar)}; {drinks}",
         f"  {target_line(answer.values, answer.aims, kept=True)}{f' {usual}' if usual else ''}",

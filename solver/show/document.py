@@ -45,6 +45,11 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
         "without": avoided_fields(found.avoided),
         "past": past_fields(found.past),
         "words": word_fields(found.words),
+        "far_off": [
+            {"measure": e.measure.name, "asked": e.asked, "value": e.value, "steps": e.steps}
+            for e in found.far_off
+        ],
+        "lengthens": _lengthens_fields(found),
         "as_in_keeping": _floor_fields(found, bar),
         "proof": {
             "goal": found.problem.goal.value,
@@ -63,6 +68,15 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             "checked": found.status is Status.OPTIMAL,
         },
     }
+
+
+def _lengthens_fields(found: Design) -> dict[str, Any] | None:
+    """What a long drink was made of, where somebody asked for a longer one."""
+    short = found.lengthens
+    if short is None:
+        return None
+    kept, left = ([item.key for item in of] for of in (short.kept, short.left_out))
+    return {"drink": short.name, "kept": kept, "left_out": left}
 
 
 def _floor_fields(found: Design, bar: Bar) -> dict[str, Any] | None:

@@ -7,7 +7,6 @@ from shlex import quote
 
 from solver.measures import Measure
 from solver.pantry.bar import Bar
-from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import From
 from solver.show.characters import word_lines
@@ -21,6 +20,7 @@ from solver.show.rebalanced import (
     pour_lines,
     rebalanced_fields,
 )
+from solver.show.served import served_words
 from solver.show.swapped import objection_fields, objection_words
 from solver.show.target import target_line
 from solver.show.text import after_a_gap, design_text, left_off, left_out_lines, proven
@@ -47,7 +47,7 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
         return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
         return "\n".join([design_text(found, bar), *_another(found)])
-    lines = [f"{ordered.spec.name}: {TECHNIQUES[found.profile.technique]}"]
+    lines = [f"{ordered.spec.name}: {served_words(found.profile.technique, found.glass, bar)}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += word_lines(found.words)

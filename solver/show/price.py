@@ -63,7 +63,9 @@ def _line_words(line: CostLine, said: str) -> tuple[str, str, str]:
         return words, "-", "no price"
     note = {Priced.RECIPE: "from its recipe"}.get(line.price.source, "")
     fruit = line.price.fruit
-    if fruit is not None:
+    if line.beside:
+        note = "of the same eggs"
+    elif fruit is not None:
         note = f"{show_number(fruit.pieces(line.amount), 2)} {fruit.key.replace('-', ' ')}"
     return words, _money(cost), note
 

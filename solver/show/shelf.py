@@ -7,6 +7,7 @@ from typing import Any
 
 from solver.pantry.bar import Bar
 from solver.pantry.stocked import Stocked
+from solver.pantry.stocked_as import counts_pieces
 from solver.quantities import show_number, split_count
 from solver.quantities.units import find_unit
 from solver.show.contract import document
@@ -49,6 +50,8 @@ def _on_hand(stocked: Stocked, bar: Bar) -> str:
         return "" if there is None else f"{show_number(there, 0)} {unit}"
     row = bar.shelf.row(stocked.ingredient.key) if bar.shelf else None
     loose = bar.shelf is not None and row is not None and _in_pieces(bar.shelf.cells(row))
+    if loose:
+        size = stocked.ingredient.piece.value if stocked.ingredient.piece is not None else size
     count = "?" if there is None else show_number(there / size, 2)
     if loose:
         return f"{count} piece{'' if count == '1' else 's'}"
@@ -66,7 +69,7 @@ def _in_ounces(cells: Mapping[str, str]) -> str:
 
 def _in_pieces(cells: Mapping[str, str]) -> bool:
     """Whether a row of the shelf counts what is loose, as limes are."""
-    return "piece" in cells.get("bottle", "")
+    return counts_pieces(cells.get("bottle", ""))
 
 
 def _without_shelf(bar: Bar) -> list[str]:

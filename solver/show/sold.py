@@ -14,8 +14,9 @@ from solver.show.stock import movement_fields, stock_amount
 from solver.tasks.stock.sales import RanOut, Sold
 
 
-def sold_text(found: Sold) -> str:
-    """What was sold, what it took, and what is left; then what was not taken off, and why."""
+def sold_text(found: Sold, *, written: bool = True) -> str:
+    """What was sold, what it took, and what is left; then what was not taken off, and why. Unless
+    it is `written`, it says so."""
     if not found.drinks:
         lines = ["No drink was sold: nothing was written.", *_sold_remarks(found)]
         return "\n".join([*lines, *_read(found)])
@@ -33,6 +34,8 @@ def sold_text(found: Sold) -> str:
     lines += _sold_remarks(found)
     if found.movement is None:
         lines.append("Nothing of it is on the shelf: nothing was written.")
+    elif not written:
+        lines.append("Nothing was written: without --dry-run it is.")
     else:
         number = found.movement.entry.number
         lines.append(f"Entry {number}: `equipour stock undo {number}` takes it back.")
@@ -43,8 +46,11 @@ def _read(found: Sold) -> list[str]:
     """The columns that were read, and what had a minus."""
     columns = found.file.columns
     words = {"drink": "drinks", "sold": "how many", "date": "the day"}
-    said = [f"'{short(head)}' as {words[word]}" for word, head in columns.items()]
-    lines = [f"Read {listed(said)}."] if said else []
+    quote = "'" if found.file.headed else ""
+    said = [f"{quote}{short(head)}{quote} as {words[word]}" for word, head in columns.items()]
+    bare = "" if found.file.headed else "No line has headings: "
+    read = "Read" if found.file.headed else "read"
+    lines = [f"{bare}{read} {listed(said)}."] if said else []
     if found.file.voided:
         lines.append(f"Taken back with a minus: {show_count(found.file.voided, 'drink')}.")
     return lines
@@ -60,7 +66,9 @@ def _batch_lines(found: Sold) -> list[str]:
             )
         elif each.number:
             number = show_number(each.number)
-            lines.append(f"{number} {each.spec.name} from {each.key}, {each.each_ml:.0f} mL each.")
+            older = ", mixed by an older recipe" if each.older else ""
+            of_each = f"{each.each_ml:.0f} mL each{older}"
+            lines.append(f"{number} {each.spec.name} from {each.key}, {of_each}.")
     return lines
 
 
@@ -74,10 +82,8 @@ def _drinks_words(found: Sold) -> str:
 
 def _sold_remarks(found: Sold) -> list[str]:
     lines = [_ran_out(each) for each in found.ran_out]
-    for key in found.opened:
-        row = found.movement.after.row(key) if found.movement else None
-        use_by = f": use by {row.use_by.isoformat()}" if row and row.use_by else ""
-        lines.append(f"The last bottle of {key} is open now{use_by}.")
+    if found.opened:
+        lines.append(f"Open now: {listed(_opened(key, found) for key in found.opened)}.")
     if found.begun:
         lines.append(
             f"A new bottle was begun of {listed(found.begun)}. The shelf keeps the date of the one"
@@ -89,12 +95,21 @@ def _sold_remarks(found: Sold) -> list[str]:
     if found.uncounted:
         lines.append(f"Never counted, so nothing was taken: {listed(found.uncounted)}.")
     if found.pressed:
-        lines.append(f"Never counted, so taken as fruit: {listed(found.pressed)}.")
+        lines.append(
+            f"Beyond what was counted, taken as whole fruit or eggs: {listed(found.pressed)}."
+        )
     if found.unweighed:
         lines.append(f"Garnish that nobody has weighed: {listed(found.unweighed)}.")
     if found.skipped:
         lines.append(f"Left out: {listed(line.name for line in found.skipped)}.")
     return lines
+
+
+def _opened(key: str, found: Sold) -> str:
+    """What is open, and until when to pour it: "a bottle of tonic-water, use by 2026-11-28"."""
+    row = found.movement.after.row(key) if found.movement else None
+    use_by = f" (use by {row.use_by.isoformat()})" if row and row.use_by else ""
+    return f"a bottle of {key}{use_by}"
 
 
 def _poured_at_a_wrong_time(found: Sold) -> Iterator[str]:
@@ -140,6 +155,7 @@ def sold_fields(found: Sold) -> dict[str, Any]:
                 "serves": each.number,
                 "each_ml": each.each_ml,
                 "past": each.past is not None,
+                "older_recipe": each.older,
             }
             for each in found.batches
         ],

@@ -48,7 +48,8 @@ def _moved_lines(moved: StockMoved, entry: LogEntry) -> list[str]:
         pieces = "piece" in own[0].after
         amount = written_on_hand(abs(moved.more), own[0].after, moved.row) if pieces else ""
         amount = amount or stock_amount(abs(moved.more), moved.row)
-        lines[0] += f": {amount} {side} than expected"
+        nothing = amount.startswith("0 ")
+        lines[0] += ": as expected" if nothing else f": {amount} {side} than expected"
     return lines
 
 
@@ -76,7 +77,10 @@ def _dated_lines(row: Stocked | None, entry: LogEntry, bar: Bar) -> list[str]:
         return []
     over = " It is past that: not poured." if row.past(bar.today) else ""
     several = ""
-    if row.bottle and row.on_hand is not None and row.on_hand > row.bottle:
+    if row.sealed and row.opened is not None:
+        closed = show_number(row.sealed / (row.bottle or row.sealed))
+        several = f" for the one that is open; {closed} more {'is' if closed == '1' else 'are'} not"
+    elif row.bottle and row.on_hand is not None and row.on_hand > row.bottle:
         several = ", for all that is there: the shelf has one date for each row"
     return [f"use by {row.use_by.isoformat()}{several}.{over}"]
 

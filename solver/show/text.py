@@ -11,7 +11,6 @@ from solver.drinks.empty_parts import empty_parts
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
-from solver.pantry.vocabulary import TECHNIQUES
 from solver.requests.demands import Kind
 from solver.search.lexicographic import Agreed, Disagreed, Verdict
 from solver.search.result import Impossible, Optimal, Stopped
@@ -21,8 +20,9 @@ from solver.show.glass import glass_lines
 from solver.show.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
 from solver.show.in_keeping import in_keeping_lines, pair_lines
 from solver.show.limits import span_words
-from solver.show.names_in_a_row import listed
+from solver.show.names_in_a_row import listed, short_name
 from solver.show.pours import pour_line
+from solver.show.served import served_words
 from solver.show.target import ends, target_line
 from solver.show.uncertain import uncertain_lines, uncooked_lines
 from solver.show.why import answer_lines, beside_lines, impossible_lines, short_spec
@@ -43,7 +43,11 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     if found.answer is None:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
-    lines = [f"{found.profile.name}: {TECHNIQUES[found.profile.technique]}", ""]
+    lines = [*far_lines(found, bar), *longer_lines(found)]
+    lines += [
+        f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}",
+        "",
+    ]
     technique = found.profile.technique
     lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []
@@ -73,6 +77,33 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])
 
 
+def far_lines(found: Design, bar: Bar) -> list[str]:
+    """What was asked for and nothing is near, where there is only the closest."""
+    if not found.far_off:
+        return []
+    asked = listed(each.measure.amount(each.asked, bar.currency) for each in found.far_off)
+    has = listed(
+        each.measure.amount(round(each.value, each.measure.decimals), bar.currency)
+        for each in found.far_off
+    )
+    return [f"Nothing near {asked}: the closest has {has}.", ""]
+
+
+def longer_lines(found: Design) -> list[str]:
+    """What a long drink was made of, where somebody asked for a longer one."""
+    short = found.lengthens
+    if short is None:
+        return []
+    kept = listed(short_name(item) for item in short.kept)
+    left = listed(short_name(item) for item in short.left_out)
+    named = f"{short.name[:1].upper()}{short.name[1:]}"
+    stays = f", with its {kept}" if kept else ""
+    goes = f"{', and' if kept else ','} without its {left}" if left else ""
+    profile = found.profile.name
+    what = "more of its top" if profile == short.name else f"a drink of the profile {profile}"
+    return [f"{named}, longer: {what}{stays}{goes}.", ""]
+
+
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
     """What such a drink usually has, and lacks since the bar has nothing of the sort."""
     filled = {pour.part for pour in answer.pours}
@@ -84,8 +115,10 @@ def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
 
 def left_off(found: Design) -> str | None:
     """The usual garnish of such a drink, where it is left off for what a guest avoids."""
-    served = found.answer is None or found.answer.garnish is not None
-    return None if served else found.profile.garnish
+    answer = found.answer
+    if answer is None or answer.garnish is not None:
+        return None
+    return found.profile.garnish_on(answer.ingredients)
 
 
 def _reason_lines(found: Design, answer: Answer, bar: Bar, *, everything: bool) -> list[str]:

@@ -21,7 +21,7 @@ from solver.requests.read import Written, read_request
 from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.problem import Goal, Problem
-from solver.tasks.design import design, unsearched
+from solver.tasks.design import design_as_asked, unsearched
 from solver.tasks.design_result import Design, Explain, Status
 from solver.tasks.prep.uncooked import with_uncooked
 from solver.tasks.profile_or_spec import profile_or_spec
@@ -47,7 +47,9 @@ def check(
         BadInput, BadInputs: something asked for can't be read, is not known, or has no price where
             the cost matters.
     """
-    return Verdict(name, design(profile, bar, request, backend, clock=clock, explain=explain))
+    return Verdict(
+        name, design_as_asked(profile, bar, request, backend, clock=clock, explain=explain)
+    )
 
 
 def check_all(
@@ -86,7 +88,7 @@ def check_all(
         if each.order is not None:
             verdicts.append(_of_a_spec(each.name, each.order, backend, share))
             continue
-        found = design(
+        found = design_as_asked(
             each.plain.profile, bar, each.request, backend,
             clock=share, explain=Explain.CONFLICTS, plain=each.plain,
         )  # fmt: skip

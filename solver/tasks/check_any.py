@@ -93,7 +93,7 @@ def check_any(
             without.append(plain)
         else:
             waiting.append((mine, plain))
-    interrupted = False
+    interrupted = distant = False
     for _ in range(ROUNDS):
         left, waiting = waiting, []
         for done, (mine, plain) in enumerate(left):
@@ -105,9 +105,10 @@ def check_any(
             share = clock.unwatched.within(clock.left / (len(left) - done))
             found = design(plain.profile, bar, mine, backend, clock=share, plain=plain)
             interrupted = found.interrupted
-            if found.answer is not None:
+            if found.answer is not None and not found.far_off:
                 best[name] = Proposal(found, _from_usual(found.answer, plain, clock))
-            if found.status is Status.IMPOSSIBLE:
+            distant |= bool(found.far_off)
+            if found.status is Status.IMPOSSIBLE or found.far_off:
                 none.append(name)
                 without.append(plain)
             elif found.status is not Status.OPTIMAL:
@@ -118,7 +119,7 @@ def check_any(
         answer = first.found.answer if first else None
         return (first.found.profile.name, answer) if first and answer else None
 
-    told = why and not (best or waiting or interrupted)
+    told = why and not (best or waiting or interrupted or distant)
     reasons = why_no_profile(without, bar, backend, clock, _from_usual, best_of) if told else None
     return Anything(
         best=_of_different_families(sorted(best.values(), key=_rank)),

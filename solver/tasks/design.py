@@ -32,7 +32,7 @@ from solver.search.most_in_keeping import Targets
 from solver.search.problem import Drink, Goal, Problem
 from solver.search.result import Impossible, Optimal, Result, Stopped
 from solver.tasks.comparisons import with_step_targets
-from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.design_result import FAR, Design, Explain, FarOff, Status
 from solver.tasks.offered import offered
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import Why, why_answer, why_beneath, why_impossible, why_in_keeping
@@ -80,6 +80,40 @@ def design(
     if not _interrupted(found.result):
         work.go_on()
     return work.result()
+
+
+def design_as_asked(
+    profile: Profile,
+    bar: Bar,
+    request: Request,
+    backend: Backend,
+    *,
+    clock: Clock | None = None,
+    verify: bool = False,
+    explain: Explain = Explain.NOTHING,
+    plain: AskedDrink | None = None,
+) -> Design:
+    """As `design`; where a longer drink is asked for, the long one of its profile, if there is one.
+
+    Raises:
+        BadInput, BadInputs: as `design`.
+    """
+    clock = clock or Clock.of(request.seconds)
+    # Whose wishes the ingredients of the short drink are would be told wrong.
+    why = explain if explain is Explain.EVERYTHING else Explain.NOTHING
+
+    def designed(each: Profile, wish: Request) -> Design:
+        return design(each, bar, wish, backend, clock=clock, verify=verify, explain=why)
+
+    if request.steps:
+        from solver.tasks.longer import longer_design
+
+        long = longer_design(profile, bar, request, designed)
+        if long is not None:
+            return long
+    return design(
+        profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
+    )
 
 
 def unsearched(
@@ -256,6 +290,7 @@ class _Search:
                 and any(part.accepts(row.ingredient) for part in asked.profile.parts)
             ),
             shows_less=self.shows_less,
+            far_off=_far_off(self.answer, asked.request),
             seconds=self.seconds,
         )
 
@@ -285,6 +320,22 @@ def _value(found: Result) -> float:
 
 def _interrupted(found: Result | Verdict | None) -> bool:
     return isinstance(found, Stopped) and found.interrupted
+
+
+def _far_off(answer: Answer | None, request: Request) -> tuple[FarOff, ...]:
+    """The values asked for that an answer is not near."""
+    asked = {wish.measure.name: wish.span.aim for wish in request.ranged}
+    found: list[FarOff] = []
+    if answer is None:
+        return ()
+    for aim in answer.aims:
+        wanted, value = asked.get(aim.measure.name), answer.values[aim.measure.name]
+        if wanted is None or value is None:
+            continue
+        steps = aim.distance(value)
+        if abs(steps) > FAR:
+            found.append(FarOff(aim.measure, wanted, value, steps))
+    return tuple(found)
 
 
 def _left_out(profile: Profile, bar: Bar, request: Request) -> tuple[Ingredient, ...]:

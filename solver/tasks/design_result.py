@@ -60,6 +60,32 @@ class Explain(enum.Enum):
     """The same as long as it takes; the profile's own pours and the jigger too."""
 
 
+FAR = 2.0
+"""Noticeable differences by which a value that was asked for is not near: where one is noticed by
+half of all tasters, two are by nine in ten (of a normal distribution)."""
+
+
+@dataclass(frozen=True)
+class FarOff:
+    """A value that was asked for, and that even the closest drink is not near: `steps` are
+    noticeable differences, below 0 for too little."""
+
+    measure: Measure
+    asked: float
+    value: float
+    steps: float
+
+
+@dataclass(frozen=True)
+class Lengthens:
+    """The drink that a long one was made of, a profile's or a spec's: what of it is `kept` in the
+    long one, and what is `left_out`."""
+
+    name: str
+    kept: tuple[Ingredient, ...]
+    left_out: tuple[Ingredient, ...]
+
+
 @dataclass(frozen=True)
 class Design:
     """The result of a request: an answer, or the proof that there is none.
@@ -74,7 +100,9 @@ class Design:
     its drink if it disagrees. `left_out` are bottles that would fit, but of which too little is
     known for what is `avoided`; `past` those that would fit but for their last day. `words` is what
     the bar's words were turned into. `shows_less` is true if less of the featured ingredient is
-    poured than usual, since the usual pour would be further off target.
+    poured than usual, since the usual pour would be further off target. `lengthens` is the drink
+    that was asked for longer, if this is its long one. `far_off` is what was asked for and the
+    answer is not near: it is the closest then, and not what was asked.
     """
 
     profile: Profile
@@ -108,6 +136,8 @@ class Design:
     past: tuple[Stocked, ...]
     seconds: float
     shows_less: bool = False
+    lengthens: Lengthens | None = None
+    far_off: tuple[FarOff, ...] = ()
 
     @property
     def open(self) -> tuple[Open, ...]:

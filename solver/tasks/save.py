@@ -30,8 +30,8 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
     """The file of a new spec called `name`.
 
     Raises:
-        BadInput: there is no bar to save into, the name makes no file name or is taken,
-            or (without `replace`) the file is there.
+        BadInput: there is no bar to save into, the name makes no file name or is taken, the file
+            is of a spec with another name, or (without `replace`) it is there.
     """
     specs = check_saving(bar)
     slug = "-".join(re.findall(r"\w+", name.casefold()))[:60].strip("-")
@@ -40,15 +40,16 @@ def place_for(name: str, bar: Bar, *, replace: bool) -> FilePlace:
         raise BadInput(what, remedy="Write it like 'Slow Tide'.")
     place = specs / f"{slug}.toml"
     version = version_at(place)
-    if version != ABSENT and not replace:
-        remedy = "Choose another name, or add --replace."
-        there = next((spec for spec in spec_files(specs).specs if spec.origin == place), None)
-        if there is None or fold(there.name) == fold(name):
-            raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
+    known = spec_files(specs).specs
+    there = next((spec for spec in known if spec.origin == place), None)
+    if there is not None and fold(there.name) != fold(name):
         what = f"'{short(name)}' would be in the file of '{short(there.name)}'"
         why = "signs in a name are no part of its file's name"
         raise BadInput(what, where=Where(place), why=why, remedy="Choose another name.")
-    for spec in spec_files(specs).specs:
+    if version != ABSENT and not replace:
+        remedy = "Choose another name, or add --replace."
+        raise BadInput("there is a spec of that name", where=Where(place), remedy=remedy)
+    for spec in known:
         if fold(spec.name) == fold(name) and spec.origin != place:
             what = f"the name '{short(name)}' is taken"
             raise BadInput(what, where=spec.where(["name"]), remedy="Choose another name.")

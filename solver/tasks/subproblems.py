@@ -234,7 +234,7 @@ class Subproblems:
     def answer_of(self, problem: Problem, drink: Drink) -> Answer:
         """A drink of a problem as an answer, with its evidence."""
         asked = self.asked
-        answer = answer_of(problem, drink, asked.profile, asked.bar, asked.garnish)
+        answer = answer_of(problem, drink, asked.profile, asked.bar, asked.garnish_on)
         _, base = self._posed(())
         return replace(answer, evidence=base.in_keeping.evidence(problem, drink))
 

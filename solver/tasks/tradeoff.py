@@ -125,6 +125,7 @@ def tradeoff(
     goals = read_between(between)
     if IN_KEEPING in between:
         request = replace(request, goal=Goal.IN_KEEPING)
+    plain = plain or AskedDrink.of(profile, bar, replace(request, steps=()))
     found = design(profile, bar, request, backend, clock=clock, plain=plain)
     if OFF_AIM in between and not found.problem.aims:
         what = f"{profile.name} has no aims that a drink could be off"
@@ -133,17 +134,16 @@ def tradeoff(
     _check_prices(weighed, bar, between)
     axis, single = None, clock.unwatched
     if IN_KEEPING in between:
-        axis = InKeepingAxis(found, AskedDrink.of(profile, bar, replace(request, steps=())), single)
+        axis = InKeepingAxis(found, plain, single)
     plane = _Plane(found, between, axis)
     oracle = plane.oracle(backend, single)
     curve = Frontier[Drink]((), undecided=found.interrupted)
     if found.answer is not None and not found.interrupted:
         curve = frontier(oracle, most, partial(clock.tell, Work.ITEMS))
-    garnish = None if found.answer is None else found.answer.garnish
     spots = [
         TradeoffPoint(
             *plane.told(p.first, p.second),
-            answer_of(found.problem, p.found, profile, bar, garnish),
+            answer_of(found.problem, p.found, profile, bar, plain.garnish_on),
         )
         for p in curve.points
     ]

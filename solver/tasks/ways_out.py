@@ -236,7 +236,7 @@ def _needed(problems: Subproblems, answer: Answer, gone: Sequence[Demand]) -> tu
     for pour in answer.pours:
         stocked = problems.asked.bar.stocked(pour.ingredient.key)
         needed = math.ceil(pour.amount * problems.asked.request.serves - BETTER)
-        if stocked is not None and stocked.on_hand is not None and needed > stocked.on_hand:
+        if stocked is not None and not stocked.has(needed):
             found.append(Need(pour.ingredient, needed))
     return tuple(found)
 

@@ -282,3 +282,15 @@ def test_what_is_no_bar_is_refused_and_a_call_that_python_refuses_stays_a_type_e
     assert "seconds=0" in str(refused.value)
     with pytest.raises(TypeError, match="profile"):
         solver.design(solver.open_bar(DEMO))  # type: ignore[call-arg]
+
+
+def test_a_program_plans_the_nights_of_a_file(tmp_path: Path) -> None:
+    file = tmp_path / "one-night.toml"
+    file.write_text(
+        '[[nights]]\ndate = 2026-05-09\ndrinks = 10\n[shares]\nharbour-light = "the rest"\n',
+        encoding="utf-8",
+    )
+    found = solver.plan(solver.open_bar(DEMO), str(file))
+    assert found.status == "planned"
+    [night] = found.nights
+    assert [(drink.spec, drink.serves) for drink in night.drinks] == [("Harbour Light", 10)]

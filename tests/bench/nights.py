@@ -1,7 +1,7 @@
 """Print what plans take, as they grow: python -m tests.bench.nights [FACTOR] [waste] [SOLVER...].
 
 Random bars (`tests.night.nights.large`), each planned by what `plan` uses, by HiGHS alone and by
-CP-SAT alone, on the same rows and in the same seconds: six bars of seven nights, and then how it
+CP-SAT alone, on the same rows and in the same seconds: ten bars of seven nights, and then how it
 grows, once with any shares up to twice an equal one and once with shares stated. A line is what one
 of them came to: the value found, how much better another plan might be by its own bound, and how
 far value and bound are from the best that any of the three knows, which says which is weak. Then
@@ -26,7 +26,7 @@ from tests.night.nights import forecast, large
 
 SIZES: tuple[tuple[str, float, int, dict[str, int]], ...] = (
     ("3 nights, 5 drinks", 5, 1, {"days": 3, "drinks": 5, "house": 3, "bottles": 15}),
-    ("7 nights, 25 drinks", 10, 6, {}),
+    ("7 nights, 25 drinks", 10, 10, {}),
     ("14 nights, 50 drinks", 12, 1, {"days": 14, "drinks": 50, "house": 20, "bottles": 120}),
     ("28 nights, 100 drinks", 36, 1, {"days": 28, "drinks": 100, "house": 30, "bottles": 160}),
 )

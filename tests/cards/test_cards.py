@@ -525,6 +525,7 @@ def test_what_guests_are_warned_of_is_said_in_every_language(language: str) -> N
 def test_what_profiles_lay_on_a_glass_is_said_in_every_language(language: str) -> None:
     profiles, _ = readable_profiles(None)
     named = {profile.garnish for profile in profiles if profile.garnish}
+    named |= {garnish for profile in profiles for garnish in profile.garnishes.values()}
     words = words_of(language)
     assert named
     assert [each for each in named if not garnish_words(each, words).is_of_page] == []
@@ -643,3 +644,40 @@ def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
     assert "  4 oz  hot water\n" in assessment_text(assess(toddy, BAR), BAR)
     cold = Spec(name="a drink", technique="build", pours=pours)
     assert "hot water" not in made("txt", cold)
+
+
+@pytest.mark.parametrize(
+    ("garnish", "first", "last"),
+    [
+        ("mint leaves, shaken with it, and a sprig of mint on top",
+         "Put mint leaves into the shaker.", "Garnish: a sprig of mint on top."),
+        ("mint leaves, bruised in the glass",
+         "Press mint leaves gently in the glass, without tearing.", ""),
+        ("the citrus in pieces, muddled in the glass for the juice above",
+         "Muddle the citrus in pieces in the glass.", ""),
+        ("rim of salt, and a lime wheel", "Rim the glass with salt.", "Garnish: a lime wheel."),
+        ("lemon peel", "", "Garnish: lemon peel."),
+    ],
+)  # fmt: skip
+def test_what_goes_in_before_the_drink_is_not_laid_on_it(
+    garnish: str, first: str, last: str
+) -> None:
+    page = " ".join(made("txt", drink("A drink", garnish=garnish)).split())
+    begins, ends = page.index("1. "), page.index("In the glass")
+    steps = page[begins:ends]
+    assert steps.startswith(f"1. {first}")
+    assert last in steps
+    assert ("Garnish:" in steps) is bool(last)
+    german = made("txt", drink("A drink", garnish=garnish), language="de")
+    assert "leaves" not in german
+    assert "citrus" not in german
+
+
+def test_a_drink_with_mint_in_it_tastes_of_mint() -> None:
+    (spec,) = (each for each in SPECS if each.name == "Rope Store")
+    found = assess(spec, BAR)
+    julep = spec.model_copy(update={"garnish": "mint leaves, bruised in the cup"})
+    mint = spec.model_copy(update={"garnish": "sprig of mint"})
+    assert "mint" not in characters_of(found.lines, BAR)
+    assert "mint" in card_of(assess(julep, BAR), BAR, Reader.BAR, TODAY).characters
+    assert "mint" not in card_of(assess(mint, BAR), BAR, Reader.BAR, TODAY).characters

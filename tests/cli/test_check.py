@@ -55,7 +55,7 @@ def finished(found: dict[str, object], name: str) -> float:
 def test_yes_comes_first_and_the_drink_after_it() -> None:
     result = run("sour", "--without", "dairy", "--with", "mezcal")
     assert result.exit_code == 0
-    assert result.output.startswith("Yes.\n\nsour: shaken with ice and strained\n")
+    assert result.output.startswith("Yes.\n\nsour: shaken with ice and strained, up in a coupe\n")
     assert "mezcal" in result.output
 
 

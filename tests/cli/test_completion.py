@@ -50,6 +50,9 @@ def test_profiles_are_offered_the_bar_s_own_among_them(before: tuple[str, ...]) 
         (("assess", "--technique", "shake-"), "shake-egg"),
         (("ingredients", "almond-sp"), "almond-spice-syrup"),
         (("profiles", "stir"), "stirred-dry"),
+        (("plan", "week"), "weekend"),
+        (("plan", "harb"), "harbour-light"),
+        (("check", "stirred", "--beyond", "ab"), "abv"),
     ],
 )
 def test_a_beginning_is_completed_to_the_name(arguments: tuple[str, ...], name: str) -> None:

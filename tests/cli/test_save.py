@@ -147,3 +147,14 @@ def test_an_unknown_pour_set_names_those_there_are() -> None:
     result = run(DEMO, *QUICK, "--pour-set", "fiveml")
     assert result.exit_code == 2
     assert "Did you mean five-ml" in result.output
+
+
+def test_a_spec_of_another_name_in_the_same_file_is_kept(bar: Path) -> None:
+    path = bar / "specs" / "low-water.toml"
+    text = path.read_text(encoding="utf-8").replace('"Low Water"', '"Slow Tide"')
+    path.write_text(text, encoding="utf-8")
+    for line in (QUICK, ("assess", "50 ml gin", "10 ml simple-syrup", "--technique", "stir")):
+        result = run(bar, *line, "--save", "low water", "--replace")
+        assert result.exit_code == 2
+        assert "would be in the file of 'Slow Tide'" in result.output
+        assert path.read_text(encoding="utf-8") == text

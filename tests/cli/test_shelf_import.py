@@ -194,9 +194,9 @@ def test_an_option_that_fits_nothing_is_a_mistake(
 
 
 def test_columns_are_told_where_headings_say_nothing(bar: Path) -> None:
-    path = listed(bar, "what,how much,paid\ngin,70cl,20\n")
+    path = listed(bar, "stuff,kept,how much,paid\ngin,cellar,70cl,20\n")
     assert "Name it with --column" in run(bar, path).stderr
-    told = ("--column", "name=what", "--column", "size=how much", "--column", "price=Paid")
+    told = ("--column", "name=stuff", "--column", "size=how much", "--column", "price=Paid")
     assert run(bar, path, *told).exit_code == 0
     row = load_bar(bar).stocked("gin")
     assert row is not None
@@ -554,3 +554,28 @@ def test_a_bottle_that_was_opened_on_a_day_to_come_is_left_out_and_the_bar_still
     kept = {row.ingredient.key: row for row in load_bar(bar).stock}
     assert "pisco" not in kept
     assert kept["cachaca"].opened is not None
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        "What,Where,EUR\ngin,bar,18.90\n",
+        "Zeug;Preis\nGin;18,90\n",
+        "What\ngin\n",
+        "No.,Sort of thing,Size,Price\n1,gin,700 ml,18.90\n",
+    ],
+)
+def test_names_are_found_under_whatever_heading(table: str, bar: Path, tmp_path: Path) -> None:
+    (tmp_path / "list.csv").write_text(table, encoding="utf-8")
+    said = run(bar, str(tmp_path / "list.csv"), "--dry-run")
+    assert said.exit_code == 0, said.stderr
+    assert "name from" in said.stdout
+
+
+def test_two_columns_of_words_under_no_known_heading_are_asked_for(
+    bar: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "list.csv").write_text("Zeug,Ort,Price\ngin,bar,18.90\n", encoding="utf-8")
+    said = run(bar, str(tmp_path / "list.csv"), "--dry-run")
+    assert said.exit_code == 2
+    assert "--column" in said.stderr

@@ -202,3 +202,11 @@ def test_a_bar_without_specs_is_told_how_to_have_one(tmp_path: Path) -> None:
         result = run(tmp_path, *command)
         assert result.exit_code == 0
         assert "The bar has no specs" in result.output
+
+
+def test_programs_are_told_of_every_spec_at_once_what_they_are_of_each() -> None:
+    every = json.loads(run(DEMO, "assess", "--all", "--json").stdout)["specs"]
+    assert len(every) == len([*(DEMO / "specs").glob("*.toml")])
+    one = json.loads(run(DEMO, "assess", "harbour-light", "--json").stdout)
+    [same] = [each for each in every if each["file"] == "harbour-light.toml"]
+    assert same["pours"] == one["answer"]["pours"]

@@ -134,3 +134,14 @@ def test_a_slip_is_said_and_nothing_is_written(bar: Path, typed: list[str], says
     assert result.exit_code == 2
     assert says in result.stderr
     assert [path.read_bytes() for path in sorted((bar / "specs").iterdir())] == before
+
+
+def test_programs_are_told_what_was_thought_of_every_spec(bar: Path) -> None:
+    assert run(bar, "tasted", "harbour-light", "--score", "2", "too thin").exit_code == 0
+    assert run(bar, "tasted", "harbour-light", "--score", "3").exit_code == 0
+    listed = {each["name"]: each for each in document(bar, "tasted")["specs"]}
+    assert len(listed) == len([*(bar / "specs").glob("*.toml")])
+    thought = listed["Harbour Light"]
+    assert thought["mean_score"] == 2.5
+    assert [each["score"] for each in thought["tastings"]] == [2, 3]
+    assert listed["Rope Store"] == {"name": "Rope Store", "mean_score": None, "tastings": []}

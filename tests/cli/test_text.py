@@ -18,10 +18,11 @@ ROOT = Path(__file__).parents[2]
 DEMO = str(ROOT / "demo")
 LONG_DRINK = ("design", "highball", "--with", "gin", "--with", "tonic-water", "--bottles", "<=2")
 EXPECTED = """\
-highball: built on ice, then topped
+highball: built on ice, then topped, in a highball glass
 
             2 oz  gin, London dry style
         3 1/2 oz  tonic water
+            with  lime wedge
 
 In the glass:
   strength     14.0 % vol     aim 8..14           limits 7..17

@@ -150,7 +150,7 @@ def test_what_nobody_would_tell_apart_is_counted_and_not_listed() -> None:
 
 
 def test_a_time_limit_leaves_part_of_the_curve_and_says_so() -> None:
-    result = run("stirred", "--between", "abv,off-aim", "--points", "900", "--time-limit", "1")
+    result = run("stirred", "--between", "abv,off-aim", "--points", "900", "--time-limit", "0.5")
     assert result.exit_code == 3, result.output
     assert "Stopped before" in result.output
 

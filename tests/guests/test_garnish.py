@@ -171,6 +171,8 @@ def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> N
         assert "what its steps name" in refused.output
     assert "Perhaps not without alcohol" in said("card", "fog").output
     assert "what its steps name" not in said("check", "fog", "--without", "citrus").output
+    without = "Strength and standard drinks are without what the steps add: absinthe."
+    assert without in said("card", "fog").output.replace("\n  ", " ")
 
 
 @pytest.mark.parametrize(

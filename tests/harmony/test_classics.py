@@ -40,6 +40,9 @@ CLASSICS = {
     "duo": "vodka|cognac|blended-scotch, coffee-liqueur|amaretto|honey-whisky-liqueur",
     "coffee-shaken": "vodka, coffee-liqueur, simple-syrup, brewed-coffee",
     "aperitif-low": "sweet-vermouth, red-bitter, soda-water",
+    "smash": "bourbon|rye-whiskey, lemon-juice, simple-syrup",
+    "sour-rocks": "bourbon|rye-whiskey, lemon-juice, simple-syrup",
+    "zero-proof-long": "lemon-juice, simple-syrup, soda-water",
 }  # fmt: skip
 
 
@@ -68,6 +71,15 @@ def test_the_classic_comes_first_on_a_bar_that_has_everything(profile: str, dial
         ("highball", "gin", "gin, tonic-water"),
         ("highball", "white-rum", "white-rum, cola"),
         ("cream", "cognac", "cognac, creme-de-cacao, heavy-cream"),
+        ("sour-rocks", "tequila-blanco", "tequila-blanco, lime-juice, orange-liqueur"),
+        ("sour-rocks", "white-rum", "white-rum, lime-juice, simple-syrup"),
+        ("smash", "gin", "gin, lemon-juice, simple-syrup"),
+        ("stirred", "bourbon", "bourbon, sweet-vermouth, aromatic-bitters"),
+        (
+            "equal-parts-sour",
+            "green-herbal-liqueur",
+            "gin, green-herbal-liqueur, maraschino-liqueur, lime-juice",
+        ),
         ("equal-parts", "rye-whiskey", "rye-whiskey, red-bitter, sweet-vermouth"),
     ],
 )
@@ -111,3 +123,11 @@ def test_a_syrup_of_warm_spices_goes_with_aged_spirits_before_clear_ones(profile
 def test_what_a_bartender_laughed_at_is_far_down(profile: str, laughable: str, bar: str) -> None:
     found = best(harmony(profile, bar), 40)
     assert all(laughable not in poured for poured in found)
+
+
+@pytest.mark.parametrize("bar", ["", "demo"])
+def test_a_split_base_is_of_two_that_go_together_before_gin_with_whiskey(bar: str) -> None:
+    found = best(harmony("stirred-split", bar), 40)
+    bases = [frozenset(poured[:2]) for poured in found]
+    assert not any("gin" in each for each in bases[:10])
+    assert all(len(each) == 2 for each in bases)

@@ -8,6 +8,8 @@ from typing import Any
 
 import pytest
 
+from solver.cli.exits import IMPOSSIBLE, UNSETTLED
+from solver.cli.menu import _code
 from solver.pantry.bar import Bar
 from solver.show.menu.document import menu_json
 from solver.show.menu.text import menu_text
@@ -154,3 +156,22 @@ def test_juice_that_is_pressed_is_counted_as_its_fruit(tmp_path: Path) -> None:
     found = ask(bar_in(tmp_path, shelf, RUM, LONG, TEA), share="10..60%", words=("rum",))
     assert isinstance(found, Menu)
     assert "Not counted" not in said(found, bar_in(tmp_path, shelf, RUM, LONG, TEA))
+
+
+def test_a_no_of_drinks_that_were_not_all_designed_is_no_proof(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bar = bar_in(tmp_path, FULL, NUTTY)
+    asked: dict[str, Any] = {"guests": ("nuts",), "share": "10..100%", "of": ("gin",), "new": True}
+    monkeypatch.setattr("solver.tasks.menu.menu.DESIGNING", 0.0)
+    no = ask(bar, **asked)
+    assert isinstance(no, NoMenu)
+    assert isinstance(no.found, Refusal)
+    assert "There was no time to design more drinks" in said(no, bar)
+    document = json.loads(menu_json(no, bar))
+    assert (document["status"], document["designing_cut"]) == ("stopped", True)
+    assert _code(no) == UNSETTLED
+    whole = ask(bar, guests=("nuts",), share="10..100%")
+    assert isinstance(whole, NoMenu)
+    assert "no time" not in said(whole, bar)
+    assert _code(whole) == IMPOSSIBLE

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -31,9 +32,8 @@ from solver.night.solve import (
     NoPlan,
     Planned,
     best_plan,
-    conflicts,
-    nearest,
 )
+from solver.night.why_none import conflicts, nearest
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram, Solver
 from solver.search.milp.together import Both
@@ -293,3 +293,32 @@ def test_what_must_be_gone_rules_out_a_plan_that_leaves_it() -> None:
     assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
     enough = bottle_of_three_serves(nights=[Night(0, 3)], use_up=[UseUp(0, 0, 1)])
     assert isinstance(best_plan(enough, CpSatProgram(), Clock.of(10)), Planned)
+
+
+def test_what_is_made_at_once_is_made_for_its_own_day_alone() -> None:
+    made = Source(0, 2, (0,), 9, at_once=True)
+    question = bottle_of_three_serves(days=2, lots=[], sources=[made], nights=[Night(1, 3)])
+    assert isinstance(best_plan(question, CpSatProgram(), Clock.of(10)), NoPlan)
+    kept = replace(question, sources=[replace(made, at_once=False)])
+    assert isinstance(best_plan(kept, CpSatProgram(), Clock.of(10)), Planned)
+    daily = replace(question, sources=[replace(made, days=(0, 1))])
+    planned = best_plan(daily, CpSatProgram(), Clock.of(10))
+    assert isinstance(planned, Planned)
+    assert planned.plan.units == ({1: 3},)
+
+
+@pytest.mark.parametrize(
+    ("lot", "planned"), [(NightLot(1, 3, 0), True), (NightLot(1, 3, None, 1), False)]
+)
+def test_what_is_cooked_overnight_takes_what_is_there_the_day_before(
+    lot: NightLot, planned: bool
+) -> None:
+    question = bottle_of_three_serves(
+        days=2,
+        values=[1, 1],
+        lots=[lot],
+        sources=[Source(0, 4, (1,), 1, takes={1: 3}, lead=1)],
+        nights=[Night(1, 2)],
+    )
+    found = best_plan(question, CpSatProgram(), Clock.of(10))
+    assert isinstance(found, Planned) == planned

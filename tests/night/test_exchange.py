@@ -212,3 +212,83 @@ def test_a_plan_that_is_good_enough_is_left_as_it_is() -> None:
     best = BestServes(rows, rows.loss(), 1, question.worth_costs)
     found = SolvedProgram((), 100, 99.5)
     assert best.solved(found, Clock.of(TIME), Enough(share=0.01)) is found
+
+
+def test_what_spoils_is_rounded_up_to_what_is_counted() -> None:
+    question = Nights(
+        days=2,
+        values=[2],
+        lots=[NightLot(0, 7, 0)],
+        sources=[],
+        drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 1)],
+        worth_unit=10,
+    )
+    assert Serves(question, [[1]], 1, 5).loss == 10  # 12 of worth are two tens, at 5 each
+
+
+@pytest.mark.parametrize(("bottles", "loss"), [(1, 15), (4, 50)])
+def test_what_is_given_is_got_only_where_it_is_cheaper(bottles: int, loss: int) -> None:
+    """Five by the piece are 50, which is what is got where nothing is given."""
+    question = Nights(
+        days=1,
+        values=[1],
+        lots=[],
+        sources=[Source(0, 1, (0,), 9, cost=10), Source(0, 10, (0,), 9, cost=15)],
+        drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 5)],
+    )
+    assert Serves(question, [[5]], 1, 1, [(1, 0, bottles)]).loss == loss
+
+
+def test_what_is_cooked_takes_its_fruit_on_the_day_it_is_begun() -> None:
+    """The fruit is there on the first day alone, and the syrup is poured on the second."""
+    question = Nights(
+        days=2,
+        values=[1, 1],
+        lots=[NightLot(1, 3, 0)],
+        sources=[Source(0, 4, (1,), 1, takes={1: 3}, lead=1)],
+        drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(1, 4)],
+    )
+    assert Serves(question, [[4]], 1, 1).loss == 0
+
+
+def test_what_is_got_on_the_day_it_is_to_be_used_up_counts_as_left() -> None:
+    question = Nights(
+        days=1,
+        values=[1],
+        lots=[],
+        sources=[Source(0, 3, (0,), 1)],
+        drinks=[NightDrink({0: 1}, 0, WHOLE_SHARE, WHOLE_SHARE)],
+        nights=[Night(0, 1)],
+        use_up=[UseUp(0, day=0, within=0)],
+    )
+    assert Serves(question, [[1]], 1, 1).loss == 2 * MISSING
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_chain_that_helps_nothing_is_undone(seed: int) -> None:
+    question = a_bar(seed)
+    serves = serves_of(question)
+    limits = [[(count - 3, count + 3) for count in night] for night in serves.serves]
+    in_all = [(count - 5, count + 5) for count in serves.totals]
+    for _ in range(4):
+        before = serves.loss
+        Exchanges(serves, limits, in_all).run(Clock.of(TIME), 2)
+        assert serves.loss <= before
+    assert serves.loss == serves.anew(serves.serves, []).loss
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_an_exchange_that_promised_too_much_is_undone(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An estimate leaves out what two items are both made of."""
+    question = a_bar(seed)
+    serves = serves_of(question)
+    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    before = serves.loss
+    monkeypatch.setattr(Serves, "estimate", lambda *_: -1)
+    Exchanges(serves, [[(0, 99)] * 6] * 5, [(0, 999)] * 6).run(Clock.of(TIME), 0)
+    assert serves.loss <= before

@@ -34,9 +34,8 @@ from solver.night.solve import (
     NoPlan,
     Planned,
     best_plan,
-    conflicts,
-    nearest,
 )
+from solver.night.why_none import conflicts, nearest
 from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import CpSatProgram
 from solver.search.milp.narrowing import Narrowing
@@ -368,3 +367,111 @@ def test_what_cannot_hold_together_is_said_with_how_near_a_menu_comes() -> None:
     assert near is not None
     assert WHOLE_SHARE - near.value == 7600
     assert offered(near.plan)
+
+
+def poured_for_least(question: Nights) -> tuple[tuple[int, ...], ...]:
+    planned = best_plan(question, CpSatProgram(), Clock.of(10))
+    assert isinstance(planned, Planned)
+    return planned.plan.serves
+
+
+def test_what_is_off_the_menu_does_not_come_back_even_where_that_saves_what_spoils() -> None:
+    """Two serves of the first drink must go on the first night, two come on the third."""
+    question = two_drinks(
+        days=3,
+        lots=[NightLot(0, 2, 0), NightLot(0, 2, None, 2), NightLot(1, 6)],
+        nights=[Night(day, 2) for day in range(3)],
+        menu=MenuRules(2, [1, 1], [8000, 8000]),
+    )
+    assert [night[0] for night in poured_for_least(question)] == [2, 0, 0]
+
+
+def test_a_drink_has_its_least_share_on_each_night_and_not_only_in_all() -> None:
+    """Half of all drinks is the first one, of which there is hardly any before the second night."""
+    question = two_drinks(
+        days=2,
+        lots=[NightLot(0, 1), NightLot(0, 9, None, 1), NightLot(1, 20)],
+        sources=[Source(0, 1, (0,), 9, cost=50)],
+        drinks=[
+            NightDrink({0: 1}, 5000, WHOLE_SHARE, 0),
+            NightDrink({1: 1}, 0, WHOLE_SHARE, 0),
+        ],
+        nights=[Night(0, 6), Night(1, 6)],
+        menu=MenuRules(2, [30, 20], [8000, 8000], guests=[frozenset({0})]),
+    )
+    first, second = poured_for_least(question)
+    assert first[0] == 3
+    assert second[0] >= 3
+
+
+def test_a_drink_is_offered_for_half_its_least_share_of_all_drinks_at_least() -> None:
+    """Of 30 drinks that is 6; on one night of 10 its least share is 4, and there are 5."""
+    question = two_drinks(
+        days=3,
+        lots=[NightLot(0, 5), NightLot(1, 30)],
+        sources=[Source(0, 1, (0,), 9, cost=50)],
+        drinks=[
+            NightDrink({0: 1}, 4000, WHOLE_SHARE, 0),
+            NightDrink({1: 1}, 0, WHOLE_SHARE, 0),
+        ],
+        nights=[Night(day, 10) for day in range(3)],
+        menu=MenuRules(2, [30, 20], [8000, 8000], fixed=frozenset({0})),
+    )
+    assert sum(night[0] for night in poured_for_least(question)) == 6
+
+
+def test_what_is_new_is_bought_for_two_drinks_or_for_none() -> None:
+    """The first drink is asked for, and so the third one, which pours the same, comes with it."""
+    drinks = [NightDrink({item: 1}, 0, WHOLE_SHARE, 0) for item in (0, 1, 0)]
+    question = two_drinks(
+        lots=[NightLot(1, 9)],
+        sources=[Source(0, 1, (0,), 9, cost=1)],
+        drinks=drinks,
+        menu=MenuRules(3, [2, 1, 2], [8000] * 3, fixed=frozenset({0}), for_two=True),
+    )
+    (night,) = poured_for_least(question)
+    assert night[0] > 0
+    assert night[2] > 0
+    alone = MenuRules(2, [2, 1], [8000] * 2, fixed=frozenset({0}), for_two=True)
+    without = replace(question, drinks=drinks[:2], menu=alone)
+    assert isinstance(best_plan(without, CpSatProgram(), Clock.of(10)), NoPlan)
+    known = replace(without, menu=replace(alone, known=frozenset({0})))
+    assert isinstance(best_plan(known, CpSatProgram(), Clock.of(10)), Planned)
+
+
+def test_what_goes_into_a_syrup_that_is_there_is_nothing_new() -> None:
+    """Item 0 is cooked from item 2, which only the first drink's syrup needs."""
+    question = two_drinks(
+        values=[1, 1, 1],
+        lots=[NightLot(0, 1), NightLot(1, 9)],
+        sources=[Source(0, 9, (0,), 1, takes={2: 1}), Source(2, 1, (0,), 1, cost=7)],
+        drinks=[
+            NightDrink({0: 1}, 5000, WHOLE_SHARE, 0),
+            NightDrink({1: 1}, 0, WHOLE_SHARE, 0),
+        ],
+        menu=MenuRules(2, [2, 1], [8000] * 2, fixed=frozenset({0}), for_two=True),
+    )
+    assert poured_for_least(question)[0][0] >= 2
+    new = replace(question, lots=[NightLot(1, 9)])
+    assert isinstance(best_plan(new, CpSatProgram(), Clock.of(10)), NoPlan)
+
+
+def test_of_one_drink_poured_in_two_ways_one_is_offered_whatever_spoils() -> None:
+    question = two_drinks(
+        lots=[NightLot(0, 3, 0), NightLot(1, 3, 0)],
+        sources=[Source(1, 1, (0,), 9, cost=5)],
+        menu=MenuRules(2, [1, 1], [8000] * 2, either=[frozenset({0, 1})]),
+    )
+    assert poured_for_least(question) == ((0, 5),)
+
+
+def test_a_drink_has_no_more_than_its_share_of_all_drinks() -> None:
+    """Half of three is two at most on each night, and half of six is three."""
+    question = two_drinks(
+        days=2,
+        lots=[NightLot(0, 4, 1), NightLot(1, 9)],
+        drinks=[NightDrink({0: 1}, 0, 5000, 0), NightDrink({1: 1}, 0, WHOLE_SHARE, 0)],
+        nights=[Night(0, 3), Night(1, 3)],
+        menu=MenuRules(2, [1, 1], [8000] * 2),
+    )
+    assert sum(night[0] for night in poured_for_least(question)) == 3

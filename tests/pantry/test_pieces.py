@@ -37,6 +37,7 @@ def poured(line: str) -> tuple[str, float]:
     ("line", "key", "amount"),
     [
         ("8 mint leaves", "mint-leaves", 0.4),
+        ("2 egg yolks", "egg-yolk", 33.0),
         ("8 leaves mint leaves", "mint-leaves", 0.4),
         ("2 sprigs of mint", "mint-leaves", 2.0),
         ("1 lime wedge", "whole-limes", 10.0),
@@ -64,7 +65,7 @@ def test_pieces_weigh_what_the_library_says(line: str, key: str, amount: float) 
         ("2 gin", "'2' has no unit"),
         ("1 wedge gin", "is not counted"),
         ("3 mint", "'3' has no unit"),
-        ("3 cherry brandy", "is not a pour"),
+        ("3 cherry brandy", "has no unit"),
         ("1 leaf of lime juice", "is not"),
         ("0 mint leaves", "pours nothing"),
         ("1 lime wedge of gin", "is not"),

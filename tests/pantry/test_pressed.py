@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -176,7 +177,9 @@ def test_eggs_are_there_as_white_and_yolk() -> None:
 def test_white_from_a_carton_is_what_is_poured() -> None:
     carton = Stocked(LIBRARY.find("egg-white"), 1000, on_hand=400)
     stock, _ = with_juices([Stocked(EGG, on_hand=10 * EGG_ML), carton], [], LIBRARY)
-    assert next(row for row in stock if row.ingredient.key == "egg-white") == carton
+    white = next(row for row in stock if row.ingredient.key == "egg-white")
+    assert white == replace(carton, in_fruit=white.in_fruit)
+    assert white.in_fruit == pytest.approx(10 * WHITE_ML, rel=0.01)
     shelf = shelf_of(Stocked(EGG, on_hand=10 * EGG_ML), carton)
     assert taken_as_fruit({"egg-white": 25.0}, shelf, LIBRARY, DAY) == {"egg-white": 25.0}
 

@@ -167,8 +167,11 @@ def test_no_vessel_holds_two_things_at_the_same_hour(
 
 
 def test_what_is_pressed_stands_in_its_vessel_until_the_night_is_over(tmp_path: Path) -> None:
-    flip = spec("Flip", gin="50 ml", egg_yolk="15 ml", egg_white="20 ml", lime_juice="20 ml")
-    shelf = "gin,700 ml,20,9 bottles\nwhole-egg,10 pieces,3,30 pieces\nwhole-limes,,0.3,90 pieces\n"
+    flip = spec("Flip", gin="50 ml", egg_yolk="15 ml", lemon_juice="9 ml", lime_juice="20 ml")
+    shelf = (
+        "gin,700 ml,20,9 bottles\nwhole-egg,10 pieces,3,30 pieces\nwhole-limes,,0.3,90 pieces\n"
+        "whole-lemons,,0.3,90 pieces\n"
+    )
     plan = planned(
         coming((1, 9), (2, 9)), replace(bar_in(tmp_path, shelf, flip), vessels=(POT, JUG))
     )

@@ -118,7 +118,7 @@ def test_every_way_out_that_is_told_has_a_plan_when_it_is_asked(seed: int) -> No
 
 
 def test_what_there_is_is_shared_out_among_the_nights(tmp_path: Path) -> None:
-    """Where nobody says on which night there are fewer, the busy one is not the one that starves."""
+    """Where nobody says on which night there are fewer, the busy one does not starve."""
     bar = bar_in(tmp_path, "gin,700 ml,20,700 ml\n", spec("One", gin="50 ml"))
     found = answer(coming((0, 40), (1, 20), spend=0.0), bar)
     assert isinstance(found, Refusal)

@@ -169,7 +169,7 @@ def test_the_last_bottle_of_what_keeps_for_days_is_dated_when_it_is_begun(root: 
     shelf.write_text(text.replace(old, new), encoding="utf-8")
     bar = load_bar(root)
     found = sold(sales({"Low Water": 2}), bar)
-    assert found.opened == ("light-orange-bitter",)
+    assert "light-orange-bitter" in found.opened
     write(found.movement, bar)
     row = load_bar(root).stocked("light-orange-bitter")
     assert row is not None
@@ -314,3 +314,23 @@ def test_columns_that_are_alike_are_asked_for(
     said = run(root, *line, "--column", told)
     assert said.exit_code == (0 if column else 2)
     assert "2 drinks sold" in said.stdout or not column
+
+
+def test_columns_without_headings_are_told_by_their_places(root: Path) -> None:
+    (root / "s.csv").write_text("3,Harbour Light\n", encoding="utf-8")
+    said = run(root, "sold", str(root / "s.csv"), "--dry-run")
+    assert "No line has headings: read column 2 as drinks and column 1 as how many." in said.stdout
+    document = json.loads(run(root, "sold", str(root / "s.csv"), "--dry-run", "--json").stdout)
+    assert document["columns"] == {"drink": "column 2", "sold": "column 1"}
+
+
+def test_a_dry_run_writes_nothing(root: Path) -> None:
+    (root / "s.csv").write_text("Drink,Sold\nHarbour Light,3\n", encoding="utf-8")
+    before = (root / "shelf.csv").read_bytes()
+    said = run(root, "sold", str(root / "s.csv"), "--dry-run")
+    assert said.exit_code == 0
+    assert "Nothing was written" in said.stdout
+    assert "stock undo" not in said.stdout
+    assert (root / "shelf.csv").read_bytes() == before
+    assert not (root / "stock-log.csv").exists()
+    assert run(root, "sold", str(root / "s.csv")).exit_code == 0

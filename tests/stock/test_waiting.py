@@ -89,6 +89,7 @@ def test_a_plan_pours_it_from_the_day_it_is_ready(bar: Path) -> None:
     then = ask(bar, "plan", "--on", "2026-11-29", *asked)
     assert then.exit_code == 0, then.stdout
     assert "12 Pier Highball" in then.stdout
+    assert "has to stand" not in then.stdout
 
 
 def test_what_was_begun_days_ago_is_ready(bar: Path) -> None:

@@ -95,10 +95,10 @@ def test_a_guest_is_answered_yes_with_drinks() -> None:
     code, said = run("--with", "mezcal", "--without", "egg")
     assert code == 0
     assert said.startswith("Yes: ")
-    assert "49 profiles were asked" in said
+    assert "52 profiles were asked" in said
     said = " ".join(said.split())
     assert "on target first, then what comes nearest to the most usual of its own profile." in said
-    assert "The shelf has a more usual daisy." in said
+    assert "The shelf has a more usual sour-rocks." in said
     assert "times as usual" not in said
 
 
@@ -109,7 +109,8 @@ def test_the_document_counts_the_profiles() -> None:
     assert found["profiles"]["asked"] == found["profiles"]["having"] + len(
         found["profiles"]["none"]
     )
-    assert [each["profile"] for each in found["answers"]] == ["zero-proof-sour", "aperitif-low"]
+    named = [each["profile"] for each in found["answers"]]
+    assert named == ["zero-proof-long", "zero-proof-sour", "aperitif-low"]
 
 
 def test_a_word_that_nobody_knows_is_a_mistake_once() -> None:
@@ -170,7 +171,7 @@ def test_of_purchases_that_serve_the_one_whose_drink_is_most_in_keeping_is_named
 
 
 def test_one_purchase_is_named_where_nothing_is_without_what_is_avoided(tmp_path: Path) -> None:
-    bar = on_a_shelf(tmp_path, *FEW)
+    bar = on_a_shelf(tmp_path, *(key for key in FEW if key != "simple-syrup"))
     found = json.loads(said_of(bar, "--without", "alcohol", "--json"))["in_the_way"]
     assert found["conflicts"] == [["without alcohol (as asked)"]]
     opened = load_bar(tmp_path)

@@ -1,4 +1,4 @@
-"""HiGHS and GLOP on a linear program in whole numbers: solvers that calculate in floats."""
+"""HiGHS on a linear program in whole numbers: a solver that calculates in floats."""
 
 from __future__ import annotations
 
@@ -97,23 +97,6 @@ def _in_natural_units(
     return model, variables, scale
 
 
-def linear_bound(program: Program, goal: Terms, clock: Clock) -> float:
-    """What no value comes below, by GLOP on the linear relaxation, less a millionth.
-
-    Of long plans it is there in a second, and better than what else is known by then.
-    """
-    mathopt = math_opt()
-
-    model, _, scale = _in_natural_units(program, goal, ())
-    parameters = mathopt.SolveParameters(time_limit=datetime.timedelta(seconds=clock.left))
-    result = _left_behind(
-        lambda: mathopt.solve(model, mathopt.SolverType.GLOP, params=parameters), clock
-    )
-    if result.termination.reason is not mathopt.TerminationReason.OPTIMAL:
-        return -math.inf
-    return _own_bound(result, scale)
-
-
 def _own_bound(result: Any, scale: float) -> float:
     """What a solver that calculates in floats says no value comes below, less a millionth."""
     bound = float(result.termination.objective_bounds.dual_bound * scale)
@@ -142,7 +125,8 @@ def in_floats(
     )
     known = {variables[v]: value / program.units[v] for v, value in (hint or {}).items()}
     begun = mathopt.SolutionHint(variable_values=known)
-    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint else [])
+    # A linear program is solved faster from nothing: measured 2 s for 7 s with 11,000 variables.
+    with_hint = mathopt.ModelSolveParameters(solution_hints=[begun] if hint and whole else [])
 
     def solve() -> Any:
         return mathopt.solve(

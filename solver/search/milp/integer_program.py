@@ -7,6 +7,7 @@ Plans of nights and additions to a batch are such programs; a drink is one only 
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
@@ -69,6 +70,13 @@ class SolvedProgram:
     values: tuple[int, ...]
     value: int
     bound: float
+
+    @property
+    def whole_bound(self) -> int:
+        """The bound as a whole number, never above the value, and never below nothing."""
+        if self.bound < 0:
+            return min(self.value, 0) if math.isinf(self.bound) else math.ceil(self.bound)
+        return min(self.value, math.ceil(self.bound - 1e-9 * max(1.0, abs(self.bound))))
 
 
 @dataclass(frozen=True)
@@ -161,6 +169,20 @@ def restricted(program: Program, values: Mapping[int, int]) -> tuple[Program, li
 def total(terms: Terms, values: Sequence[int]) -> int:
     """The sum at some values."""
     return sum(coefficient * values[v] for v, coefficient in terms.items())
+
+
+def plus(*sums: Terms) -> dict[int, int]:
+    """The sum of sums."""
+    whole: dict[int, int] = defaultdict(int)
+    for terms in sums:
+        for variable, coefficient in terms.items():
+            whole[variable] += coefficient
+    return {variable: coefficient for variable, coefficient in whole.items() if coefficient}
+
+
+def times(terms: Terms, factor: int) -> dict[int, int]:
+    """A sum times a factor."""
+    return {variable: factor * coefficient for variable, coefficient in terms.items()}
 
 
 @dataclass(frozen=True)

@@ -1,16 +1,16 @@
 """First the few numbers that decide most, then all others by rounding.
 
 Which bottles are bought is decided by how many of each drink there are, hardly by which night has
-them. So a program in which only these are whole has few choices, a bound that is almost that of the
-whole program, and an answer of which the rest is rounded, each number up or down: what
-relaxation-induced and rounding heuristics do (Berthold, RENS, Mathematical Programming
-Computation 2014), with the numbers named by whoever wrote the program.
+them. So a program in which only these are whole has few choices, and a bound that is almost that of
+the whole program. The rest of its answer is rounded, each number up or down, in the best way there
+is (relaxation enforced neighbourhood search; Berthold, RENS, Mathematical Programming Computation
+2014), with the numbers named by whoever wrote the program.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -27,13 +27,15 @@ from solver.search.milp.integer_program import (
     with_fixed,
 )
 
-TIGHTER: Final = 0.4
+TIGHTER: Final = 0.3
 """The part of what is given up for time that the rough program may give up."""
+MANY: Final = 2_000
+"""Variables of programs of which HiGHS hardly gets beyond the root with numbers held whole."""
 Parts = tuple[float, float]
-FIRST: Final[Parts] = 0.5, 0.1
-"""The part of the time for fractions alone, and that of the rest for a plan made of them."""
-SECOND: Final[Parts] = 0.8, 0.6
-"""The same for the rough program."""
+RELAXED: Final[Parts] = 0.5, 0.1
+"""Of a linear relaxation: the part of the time to solve it, and of the rest to finish a plan."""
+LEADING: Final[Parts] = 0.8, 0.6
+"""The same where the leading numbers are whole."""
 LEAST_SHARE: Final = 0.002
 ROUNDING: Final = Enough(share=0.001, work=0.5)
 _NEAR: Final = 1e-5
@@ -45,15 +47,15 @@ def roughly(
 ) -> SolvedProgram | ProgramOutOfTime:
     """A plan by the leading numbers, with a bound that holds for the whole program.
 
-    Of a long plan fractions of everything are known soon; where something else makes a plan of
-    them, the rough program begins with it. `hint` is a whole plan, if any.
+    Of a long plan the linear relaxation is known soon; where `program.finish` makes a plan of it,
+    the rough program begins with that. `hint` is a whole plan, if any.
     """
-    if program.finish is None:
-        return _of_view(program, goal, clock, SECOND, program.leads, enough, hint)
-    first = _of_view(program, goal, clock, FIRST, (), enough, hint)
-    begun = first.values if isinstance(first, SolvedProgram) else hint
-    second = _of_view(program, goal, clock, SECOND, program.leads, enough, begun)
-    return better_of(first, second)
+    relaxed: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
+    if program.finish is not None and len(program.lows) > MANY:
+        relaxed = _of_view(program, goal, clock, RELAXED, (), enough, hint)
+    begun = relaxed.values if isinstance(relaxed, SolvedProgram) else hint
+    leading = _of_view(program, goal, clock, LEADING, program.leads, enough, begun)
+    return better_of(relaxed, leading)
 
 
 def _of_view(
@@ -73,15 +75,37 @@ def _of_view(
         return ProgramOutOfTime()
     if isinstance(rough, ProgramOutOfTime):
         return rough
-    values: Sequence[float] = rough.values
-    found: SolvedProgram | None = None
-    for freer in _steps(program, rough.values, clock.within(parts[1] * clock.left)):
-        match _solved(freer, goal, clock, values):
-            case SolvedProgram() as found:
-                values = found.values
-    if found is None:
-        return ProgramOutOfTime(rough.bound)
-    return SolvedProgram(found.values, found.value, rough.bound)
+    near: SolvedProgram | ProgramOutOfTime = ProgramOutOfTime()
+    if whole:  # else no bottle is settled, and near by there is too much to choose from
+        near = nearest(program, goal, clock.within(clock.left / 2), rough.values)
+    found = better_of(near, ProgramOutOfTime(rough.bound))
+    if program.finish is None or (isinstance(found, SolvedProgram) and enough.of(found)):
+        return found
+    values = found.values if isinstance(found, SolvedProgram) else rounded(program, rough.values)
+    finished = program.finish(dict(enumerate(values)), clock.within(parts[1] * clock.left))
+    return better_of(found, _best(with_fixed(program, finished), goal, clock, ()))
+
+
+def nearest(
+    program: Program, goal: Terms, clock: Clock, values: Sequence[float]
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best in which each number that follows is rounded up or down (RENS, see above)."""
+    lows, highs = list(program.lows), list(program.highs)
+    for v in (v for group in program.follows for v in group):
+        lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
+        highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
+    near = replace(program, lows=lows, highs=highs)
+    return _best(near, goal, clock, rounded(program, values))
+
+
+def _best(
+    restricted: Program, goal: Terms, clock: Clock, hint: Sequence[int]
+) -> SolvedProgram | ProgramOutOfTime:
+    """The best of a part of all plans: its bound says nothing of the others, and is left out."""
+    found = CpSatProgram().minimise(restricted, goal, clock, hint, ROUNDING)
+    return (
+        replace(found, bound=-math.inf) if isinstance(found, SolvedProgram) else ProgramOutOfTime()
+    )
 
 
 def better_of(
@@ -96,30 +120,13 @@ def better_of(
     return SolvedProgram(best.values, best.value, bound)
 
 
-def _steps(program: Program, values: Sequence[float], clock: Clock) -> Iterator[Program]:
-    """Programs around the rough answer: just one plan, or each with more plans than the last."""
-    settled = rounded(program, values)
-    if program.finish is not None:
-        about = {v: round(values[v]) for v in program.leads} | settled
-        yield with_fixed(program, program.finish(about, clock))
-    else:
-        yield with_fixed(program, settled)
-        yield _near(program, values)
-
-
-def _solved(
-    program: Program, goal: Terms, clock: Clock, hint: Sequence[float]
-) -> SolvedProgram | Infeasible | ProgramOutOfTime:
-    return CpSatProgram().minimise(program, goal, clock, [round(v) for v in hint], ROUNDING)
-
-
-def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
-    """Whole numbers for what follows, of which each group keeps its sum.
+def rounded(program: Program, values: Sequence[float]) -> list[int]:
+    """Whole numbers for all; of what follows each group keeps its sum.
 
     Who is furthest behind in the groups so far gets the odd one, as in apportionment over time
     (Tijdeman, The chairman assignment problem, Discrete Mathematics 1980).
     """
-    settled: dict[int, int] = {}
+    settled = [round(value) for value in values]
     behind = [0.0] * max(map(len, program.follows), default=0)
     for group in program.follows:
         whole = [math.floor(values[v] + _NEAR) for v in group]
@@ -130,14 +137,6 @@ def rounded(program: Program, values: Sequence[float]) -> dict[int, int]:
         for at in sorted(odd, key=lambda at: -behind[at])[:missing]:
             whole[at] += 1
             behind[at] -= 1
-        settled.update(zip(group, whole, strict=True))
+        for v, count in zip(group, whole, strict=True):
+            settled[v] = count
     return settled
-
-
-def _near(program: Program, values: Sequence[float]) -> Program:
-    """The program in which what follows is rounded up or down, each as it likes."""
-    lows, highs = list(program.lows), list(program.highs)
-    for v in (v for group in program.follows for v in group):
-        lows[v] = max(lows[v], math.floor(values[v] + _NEAR))
-        highs[v] = min(highs[v], math.ceil(values[v] - _NEAR))
-    return replace(program, lows=lows, highs=highs)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import ClassVar
 
 from solver.clock import Clock
-from solver.search.milp.in_floats import Highs, linear_bound
+from solver.search.milp.in_floats import Highs
 from solver.search.milp.integer_program import (
     EXACT,
     CpSatProgram,
@@ -51,10 +51,8 @@ class Both:
             first = CpSatProgram().minimise(program, goal, clock, hint, quick)
         if isinstance(first, Infeasible) or (isinstance(first, SolvedProgram) and enough.of(first)):
             return first
-        if program.leads and goal:
+        if goal:
             first = better_of(first, roughly(program, goal, clock, enough, hint))
-        elif goal:
-            first = better_of(first, ProgramOutOfTime(linear_bound(program, goal, clock)))
         if isinstance(first, SolvedProgram) and (program.finish is not None or enough.of(first)):
             return first
         best = first.values if isinstance(first, SolvedProgram) else hint

@@ -202,8 +202,9 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
 
 
 def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
-    if step.act is Act.GARNISH:
-        return words.phrase("act", "garnish", garnish=garnish_words(step.words, words))
+    if step.words:
+        said = garnish_words(step.words, words)
+        return words.phrase("act", step.act.value, garnish=said).capital
     items, act = _items(step, card, words), step.act.value
     if card.glass is None and act in words.table["act-any-glass"]:
         return words.phrase("act-any-glass", act, items=items).capital

@@ -72,6 +72,7 @@ SHAPES = {
 SHAPE_OF = {
     "coupe": "coupe", "coupe-small": "coupe", "nick-and-nora": "bell", "martini": "cone",
     "rocks": "low", "double-rocks": "low", "highball": "tall", "collins": "tall", "fizz": "tall",
+    "fizz-tall": "tall",
     "flute": "flute", "wine": "bowl", "mug": "mug", "hurricane": "curved", "julep-cup": "cup",
     "mule-mug": "mug", "snifter": "snifter", "shot": "low", "punch-cup": "mug",
 }  # fmt: skip

@@ -32,12 +32,15 @@ def menu_fields(found: Answered, bar: Bar) -> dict[str, Any]:
         case NoMenu(found=Refusal() as refusal):
             fields, seconds = refusal_fields(refusal), refusal.seconds
             fields["nearly"] = [_nearly(near) for near in found.nearly]
+            if found.cut:  # what was not designed might do
+                fields["status"] = "stopped"
         case NoMenu():
             fields, seconds = {"status": "stopped"}, found.found.seconds
     return {
         **fields,
         "compared": found.compared,
         "designed": found.designed,
+        "designing_cut": found.cut,
         "misread": [{"file": each.path.name, "says": str(each.error)} for each in found.misread],
         "currency": bar.currency,
         "seconds": round(seconds, 3),
@@ -83,7 +86,6 @@ def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
             }
             for each in menu.held_back
         ],
-        "designing_cut": menu.cut,
         "proof": [stage_fields(stage) for stage in plan.stages],
     }
 

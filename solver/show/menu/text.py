@@ -23,6 +23,7 @@ _DREGS = 20.0
 """What is left of something below which it is not told, mL or g: less than a pour."""
 CENT = 0.01
 """Worth below which nothing is told: a drop that is left."""
+_CUT = "There was no time to design more drinks; a longer --time-limit finds others."
 
 
 def menu_text(found: Answered, bar: Bar, *, everything: bool = False) -> str:
@@ -187,7 +188,7 @@ def _remarks(menu: Menu) -> list[str]:
         tried = show_count(menu.designed, "new drink")
         said.append(f"{tried} tried: none found a place beside what is in the book.")
     if menu.cut:
-        said.append("There was no time to design more drinks; a longer --time-limit finds others.")
+        said.append(_CUT)
     return said
 
 
@@ -203,3 +204,6 @@ def _refusal(found: Refusal, no: NoMenu) -> Iterator[str]:
         yield ""
         yield "What comes near:"
         yield from (f"  {words.nearly_said(each)}" for each in no.nearly)
+    if no.cut:
+        yield ""
+        yield _CUT

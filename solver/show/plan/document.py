@@ -63,6 +63,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "status": "planned" if plan.proven else "not proven",
         "name": plan.question.coming.name,
         "nights": [evening_fields(evening) for evening in plan.evenings],
+        "older_batches": [item.key for item in plan.question.items if item.older],
         "for_guests": drink_fields(plan),
         "prepare": [
             {**_job(job), **job_fields(told)}

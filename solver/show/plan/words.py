@@ -275,6 +275,7 @@ def second_said(second: SecondOpinion) -> str:
             return f"{differs} One of the two is wrong; please report it."
 
 
+NO_ROOM = "Where no vessel is free, borrow one or begin earlier: a plan does not count vessels."
 MOST_UNPRICED = 4
 """Things without a price that are named one by one."""
 
@@ -340,6 +341,11 @@ def remarks(plan: Plan) -> list[str]:
         if item.key in bought and item.supply.assumed_size:
             size, held = amount_said(item.supply.unit, item.ingredient), _held_in(item.ingredient)
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
+        if item.older:
+            said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
+    if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
+        said.append(NO_ROOM)
+    said += _eggs_of_both(plan)
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     # Juice that is pressed here is counted as its fruit.
@@ -351,6 +357,21 @@ def remarks(plan: Plan) -> list[str]:
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
+
+
+def _eggs_of_both(plan: Plan) -> list[str]:
+    """How many eggs fewer do where whites and yolks of a day are separated together."""
+    eggs: dict[date, dict[str, int]] = {}
+    for job in plan.jobs:
+        if job.supply.fruit is not None and job.supply.fruit.ingredient.is_kind("egg"):
+            eggs.setdefault(job.day, {})[job.ingredient.key] = job.units
+    both = sum(min(units.values()) for units in eggs.values() if len(units) > 1)
+    if not both:
+        return []
+    fewer = show_count(both, "egg")
+    return [
+        f"White and yolk are separated from eggs of their own: of the same ones, {fewer} fewer do."
+    ]
 
 
 def _unshared(plan: Plan) -> list[str]:

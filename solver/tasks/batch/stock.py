@@ -18,6 +18,7 @@ from solver.pantry.batches import BATCH, batch_name, is_batch_of
 from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.pour import by_key
 from solver.pantry.shelf import Shelf
 from solver.pantry.spec_lines import UNNAMED
 from solver.quantities import show_count
@@ -119,6 +120,7 @@ def batch_ingredient(batch: Batch) -> Ingredient:
     source = f"mixed {batch.made.isoformat()}, from the figures of what went in"
     contents = _contents(batch)
     bottle, life = batch.bottle, batch.kept.keeping.life
+    of_a_serve = by_key(each.line for each in batch.lines)
     acid = round(float(bottle.acid_g_100ml), 3)
 
     def figure(value: float, digits: int) -> Figure:
@@ -135,6 +137,7 @@ def batch_ingredient(batch: Batch) -> Ingredient:
         density=figure(float(bottle.density_g_ml), 5),
         other=other_matter(contents, source),
         allergens_source="from everything that goes into it",
+        holds={key: round(amount, 3) for key, amount in of_a_serve.items()},
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         tool="jigger",
     )

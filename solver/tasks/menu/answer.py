@@ -95,7 +95,8 @@ class Menu:
 class NoMenu:
     """No menu: proven impossible, or out of time; among so many drinks.
 
-    `nearly` are drinks that nearly do for guests who find none.
+    `nearly` are drinks that nearly do for guests who find none; `cut` is true if there was no time
+    for all designs, so that others may make a menu.
     """
 
     wish: MenuWish
@@ -104,6 +105,7 @@ class NoMenu:
     designed: int
     misread: tuple[Misread, ...] = field(default=())
     nearly: tuple[Nearly, ...] = ()
+    cut: bool = False
 
     @property
     def too_few(self) -> bool:

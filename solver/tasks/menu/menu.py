@@ -80,6 +80,7 @@ def menu(
     book, misread = of_the_book(bar, prices, wish.price)
     time_ = clock.within(DESIGNING * clock.left if wish.new else 0.0)
     new = _new(wish, bar, prices, book, backend or CpSat(), time_)
+    cut = wish.new and not time_.left
     drinks = [*book, *new]
     if not drinks:
         what = "there is no spec in this bar, and no new drink of what is dated"
@@ -91,7 +92,7 @@ def menu(
     match best_plan(question.nights, solver, searching, aims=aims):
         case Planned() as found:
             answer = _menu(wish, question, drinks, found, bar, began)
-            answer = replace(answer, misread=misread, cut=wish.new and not time_.left)
+            answer = replace(answer, misread=misread, cut=cut)
             if why:
                 told = held_back(question, found.stages, aims, words, bar, solver, clock)
                 answer = replace(answer, held_back=told)
@@ -100,7 +101,8 @@ def menu(
             no = refusal(question, bar, solver, clock, began, words)
         case NoTime():
             no = PlanOutOfTime(question, time.monotonic() - began)
-    return NoMenu(wish, no, len(drinks), len(new), misread, nearly(wish.guests, drinks, bar))
+    near = nearly(wish.guests, drinks, bar)
+    return NoMenu(wish, no, len(drinks), len(new), misread, near, cut)
 
 
 def _new(
@@ -223,11 +225,12 @@ def _unshown(wish: MenuWish, offers: Sequence[Offer], bar: Bar) -> Iterator[Unsh
 
 
 def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:
-    """Dated ingredients that no drink takes."""
+    """Batches of dated ingredients that no drink takes."""
     known = {item.key for item in question.items}
     return tuple(
-        row
+        lot
         for row in bar.stock
-        if row.use_by is not None and row.use_by <= wish.last and row.on_hand
-        if row.ingredient.key not in known
+        if row.ingredient.key not in known and row.on_hand
+        for lot in row.lots
+        if lot.use_by is not None and lot.use_by <= wish.last
     )

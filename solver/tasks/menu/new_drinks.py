@@ -19,6 +19,7 @@ from solver.harmony.taste import BarTaste
 from solver.measures import MEASURES
 from solver.pantry.avoidance import Avoidance, all_against
 from solver.pantry.bar import Bar
+from solver.pantry.bottled import made_here
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
@@ -35,7 +36,6 @@ from solver.search.presolve import trivially_infeasible
 from solver.search.sets.best_first import best_first
 from solver.tasks.design import design
 from solver.tasks.design_result import Design
-from solver.tasks.plan.supplies import made_here
 
 AT_HOME, THIRSTY = 3, 1
 """Profiles that are asked for a drink of one ingredient, those in which it is most at home and,

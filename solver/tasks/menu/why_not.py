@@ -9,7 +9,8 @@ from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of
 from solver.night.offering import offered
 from solver.night.problem import WHOLE_SHARE, MenuRules
-from solver.night.solve import SHARE, NightAim, Planned, ProofStage, Reached, best_plan
+from solver.night.solve import SHARE, NightAim, Planned, ProofStage, best_plan
+from solver.night.why_none import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_number
 from solver.search.milp.integer_program import Solver

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.night.demands import DemandKind, NightDemand
 from solver.night.problem import PlanValues as Numbers
-from solver.night.solve import Reached
+from solver.night.why_none import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.tasks.plan.capacities import capacity_said

@@ -17,7 +17,8 @@ def notice_of(evenings: Sequence[Evening], jobs: Sequence[Job], bar: Bar) -> Pla
     poured: dict[str, Spec] = {
         spec.name: spec for evening in evenings for spec, count in evening.drinks if count
     }
-    drinks = tuple((name, assess(spec, bar).guest) for name, spec in poured.items())
+    # What is poured is ready, and in time: how the bar's bottles are today is no news then.
+    drinks = tuple((name, assess(spec, bar).guest.served) for name, spec in poured.items())
     return PlanNotice(drinks, tuple(_jobs(jobs, bar)))
 
 

@@ -17,6 +17,7 @@ from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, Us
 from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
+from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
@@ -205,9 +206,10 @@ def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
     serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
     fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
+    amounts = whole_eggs(serve.amounts, bar.stocked)
     return {
         key: amount
-        for key, amount in serve.amounts.items()
+        for key, amount in amounts.items()
         if (key in serve.poured or key in fruit or listed(key) is not None)
         and not is_from_tap(bar.bottles.find(key))
     }

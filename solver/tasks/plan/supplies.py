@@ -13,7 +13,8 @@ from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
 from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
-from solver.pantry.fruit import Fruit, fruit_by_juice
+from solver.pantry.bottled import is_sold, made_here
+from solver.pantry.fruit import WHOLE_EGG, Fruit, egg_by_part, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
 from solver.tasks.plan.hours import Hours, hours_of
@@ -38,13 +39,6 @@ ASSUMED_BAGS: Final = {
     "raw/fat": 250.0,
     "acid": 500.0,
 }
-_MADE_HERE: Final = ("juice", "syrup", "acid/solution", "brew", "seasoning/saline")
-"""Kinds that a bar makes rather than buys."""
-_UNLESS_DELIVERED: Final = (
-    "juice/sour", "syrup/plain", "syrup/honey", "acid/solution", "brew/coffee", "seasoning/saline",
-)  # fmt: skip
-"""Those among them that few bars buy: a price is then what a bottle costs to make, where the shelf
-names nobody who delivers it. Our own choice."""
 
 
 @enum.unique
@@ -109,7 +103,8 @@ class ItemLot:
 class Item:
     """Something that drinks or recipes take: its stock, and its supply.
 
-    `past` is past its last day; `untold` is true if the shelf does not state the amount.
+    `past` is past its last day; `untold` is true if the shelf does not state the amount,
+    `older` of a drink that was mixed by another recipe than its spec is now.
     """
 
     ingredient: Ingredient
@@ -120,6 +115,7 @@ class Item:
     priced: bool
     past: Stocked | None = None
     untold: bool = False
+    older: bool = False
 
     @property
     def key(self) -> str:
@@ -151,26 +147,6 @@ def items_for(
             found[key] = _item(key, sizes.get(key), bar, days)
             open_ends += found[key].supply.takes
     return found
-
-
-def made_here(ingredient: Ingredient, row: Stocked | None = None) -> bool:
-    """Whether a bar makes it rather than buy it, by its kind and by its row of the shelf.
-
-    A syrup without inputs, as honey, is bought, and so is what the shelf says somebody sells.
-    """
-    plain = ingredient.is_kind("syrup") and not ingredient.made_of
-    bought = plain or ingredient.bought or _is_sold(ingredient, row)
-    return not bought and any(map(ingredient.is_kind, _MADE_HERE))
-
-
-def _is_sold(ingredient: Ingredient, row: Stocked | None) -> bool:
-    """Whether a row says that its bottles are bought: it names who delivers it, or what a bottle
-    costs. The day that a brew or a syrup was made says that it is not."""
-    if row is None or row.supplier:
-        return row is not None
-    if row.price is None or row.bottle is None or any(map(ingredient.is_kind, _UNLESS_DELIVERED)):
-        return False
-    return row.opened is None or ingredient.is_kind("juice")
 
 
 def is_from_tap(ingredient: Ingredient) -> bool:
@@ -211,6 +187,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
         supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
+        older=mixed.older,
     )
 
 
@@ -226,11 +203,11 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         return _cooked(prep, size, ingredient, bar), ingredient
     ingredient = bar.bottles.find(key)
     fruits = fruit_by_juice(bar.library)
-    if key in fruits and not _is_sold(ingredient, row):
+    if key in fruits and not is_sold(ingredient, row):
         return _pressed(fruits[key], ingredient, bar), ingredient
-    there = bar.stocked(key)
-    if there is not None and there.fruit is not None:  # it is of an egg
-        return _pressed(there.fruit, ingredient, bar), ingredient
+    egg = _egg_of(key, bar)
+    if egg is not None:
+        return _pressed(egg, ingredient, bar), ingredient
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
@@ -248,6 +225,21 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         case=case,
         supplier=row.supplier if row else "",
     ), ingredient
+
+
+def _egg_of(key: str, bar: Bar) -> Fruit | None:
+    """The egg that more of a white or a yolk is separated from; None where it is bought by the
+    bottle, or the bar has no eggs."""
+    there = bar.stocked(key)
+    if there is None:
+        return None
+    if there.fruit is not None:
+        return there.fruit
+    eggs = bar.shelf.row(WHOLE_EGG) if bar.shelf is not None else None
+    bottled = there.price is not None or bool(there.supplier)
+    return (
+        None if eggs is None or not eggs.in_shell or bottled else egg_by_part(bar.library).get(key)
+    )
 
 
 def _assumed(ingredient: Ingredient) -> float:
@@ -338,21 +330,28 @@ def _volume_in(prep: Prep, bar: Bar) -> float:
 def _lots(
     row: Stocked | None, supply: Supply, today: date, days: int
 ) -> tuple[tuple[ItemLot, ...], int]:
-    """What is there, with its last day; and full bottles whose days begin when they are opened.
+    """What is there, with its last day; and full bottles whose days begin when they are opened."""
+    lots: list[ItemLot] = []
+    full = 0
+    for lot in row.lots if row is not None and row.on_hand else ():
+        there, unopened = _lot(lot, supply, today, days)
+        full += unopened
+        lots += [] if there is None else [there]
+    return tuple(lots), full
 
-    Part of a bottle was opened today at the latest.
-    """
-    if row is None or not row.on_hand:
-        return (), 0
-    if row.opened is not None or row.dated is not None:
-        return tuple(ItemLot(lot.on_hand or 0.0, lot.use_by) for lot in row.lots), 0
+
+def _lot(lot: Stocked, supply: Supply, today: date, days: int) -> tuple[ItemLot | None, int]:
+    """One batch of a row, and its full bottles; part of a bottle was opened today at the latest."""
+    there = lot.on_hand or 0.0
+    if lot.opened is not None or lot.dated is not None:
+        return ItemLot(there, lot.use_by), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
-    if keeps_long or supply.how is not SupplyWay.BUY or not row.bottle:
-        return (ItemLot(row.on_hand),), 0
-    full = math.floor(row.on_hand / row.bottle + 1e-9)
-    rest = row.on_hand - full * row.bottle
+    if keeps_long or supply.how is not SupplyWay.BUY or not lot.bottle:
+        return ItemLot(there), 0
+    full = math.floor(there / lot.bottle + 1e-9)
+    rest = there - full * lot.bottle
     last = today + timedelta(days=supply.keeps or 0)
-    return (ItemLot(rest, last),) if rest > 1e-6 else (), full
+    return (ItemLot(rest, last) if rest > 1e-6 else None), full
 
 
 def _standing_lots(key: str, bar: Bar) -> Iterator[ItemLot]:

@@ -17,7 +17,7 @@ from solver.clock import Clock
 from solver.errors import BadInput, BadInputs
 from solver.night.demands import DemandKind, NightDemand
 from solver.night.menu_rows import demands_of, rows_of
-from solver.night.solve import Reached, nearest
+from solver.night.why_none import Reached, nearest
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import WHOLE, Coming, PlanShare
 from solver.quantities import show_count

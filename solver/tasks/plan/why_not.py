@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from solver.clock import Clock
 from solver.night.demands import DemandKind, NightDemand
-from solver.night.solve import Reached, conflicts, nearest
+from solver.night.why_none import Reached, conflicts, nearest
 from solver.pantry.bar import Bar
 from solver.search.milp.integer_program import Solver
 from solver.tasks.plan import demand_words

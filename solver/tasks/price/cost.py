@@ -11,6 +11,8 @@ from solver.mixture.melt import TECHNIQUES
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.missing_prices import unpriced
+from solver.pantry.pour import by_key
+from solver.pantry.same_egg import in_eggs_of_other
 from solver.pantry.spec import Spec
 from solver.pantry.unit_price import UnitPrice
 from solver.tasks.price.unit_prices import UnitPrices
@@ -19,16 +21,21 @@ from solver.tasks.price.unit_prices import UnitPrices
 @dataclass(frozen=True)
 class CostLine:
     """A pour, or part of a garnish: `amount` in the ingredient's own unit; `price` is None if
-    unknown."""
+    unknown.
+
+    `beside` is true of a part of eggs that are paid for with their other part."""
 
     ingredient: Ingredient
     amount: float
     price: UnitPrice | None
+    beside: bool = False
 
     @property
     def cost(self) -> float | None:
         """The cost in the bar's currency, before losses; None without a price."""
-        return None if self.price is None else self.price.price * self.amount
+        if self.price is None:
+            return None
+        return 0.0 if self.beside else self.price.price * self.amount
 
 
 @dataclass(frozen=True)
@@ -90,9 +97,11 @@ def cost_of(spec: Spec, bar: Bar, prices: UnitPrices) -> Cost:
         BadInput, BadInputs: the spec, or the recipe of what it pours, is wrong.
     """
     made = assess(spec, bar)
+    beside = in_eggs_of_other(by_key(made.lines), bar.stocked)
     pours = tuple(
-        CostLine(line.ingredient, line.amount, prices.of(line.ingredient.key))
+        CostLine(line.ingredient, line.amount, prices.of(key), beside=key == beside)
         for line in made.lines
+        for key in (line.ingredient.key,)
     )
     serve = one_serve(spec, bar)
     garnish = tuple(

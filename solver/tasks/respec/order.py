@@ -13,6 +13,7 @@ from solver.drinks.assess import Assessment, assess
 from solver.measures import Form
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
+from solver.pantry.profile import Profile
 from solver.pantry.spec import Spec
 from solver.pantry.stocked import Stocked, in_order
 from solver.quantities import Span
@@ -25,12 +26,14 @@ from solver.search.milp.backend import Backend
 from solver.search.problem import Goal
 from solver.tasks.comparisons import with_targets
 from solver.tasks.design import design
-from solver.tasks.design_result import Design, Explain, Status
+from solver.tasks.design_result import FAR, Design, Explain, Status
+from solver.tasks.longer import long_profile, topped
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
 from solver.tasks.respec.line_changes import line_changes
 from solver.tasks.respec.objections import Objection, in_notes, objections
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.slots import FilledSlot, Slot, poured_in, refilled
+from solver.tasks.save import spec_of_answer
 from solver.tasks.ways_out import WayOut
 from solver.tasks.why import Why
 
@@ -43,7 +46,7 @@ class GuestOrder:
     """The result of an order: `found` is the search, `poured` the drink beside the spec, or None.
 
     `objections` are what the notes of the spec mention and the guest avoids: no other pours would
-    help.
+    help. Of a drink that is made longer, `found` is the long one, and nothing stands beside it.
     """
 
     spec: Spec
@@ -96,11 +99,13 @@ class PendingOrder:
         """The result, within the `clock`, by default that of the request."""
         bar, request, whole = self.bar, self.request, self.whole
         clock = clock or Clock.of(request.seconds)
+        against = objections(in_notes(self.spec, bar), request.avoided)
+        if not against and (long := self._longer(backend, clock, explain, verify=verify)):
+            return GuestOrder(self.spec, long, None)
         found = design(
             whole.profile, bar, request, backend,
             clock=clock, verify=verify, explain=explain, plain=self.asked,
         )  # fmt: skip
-        against = objections(in_notes(self.spec, bar), request.avoided)
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
             rest = clock.unwatched
@@ -109,6 +114,21 @@ class PendingOrder:
         answer = None if against else found.answer
         poured = None if answer is None else _poured(found, answer, whole, bar)
         return GuestOrder(self.spec, found, poured, against)
+
+    def _longer(
+        self, backend: Backend, clock: Clock, explain: Explain, *, verify: bool
+    ) -> Design | None:
+        """The spec with a top, where that is asked for and its profile has a long drink."""
+        made = self.whole.made
+        long = long_profile(made.profile, self.bar, self.request)
+        if long is None:
+            return None
+        why = explain if explain is Explain.EVERYTHING else Explain.NOTHING
+
+        def designed(profile: Profile, wish: Request) -> Design:
+            return design(profile, self.bar, wish, backend, clock=clock, verify=verify, explain=why)
+
+        return topped(self.spec.name, made.lines, long, self.bar, self.request, designed)
 
 
 def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
@@ -156,7 +176,7 @@ def _or_smaller(
     pourables = Pourables(small.profile, bar, taste_of(bar), small.formers)
     asked = AskedDrink.of(small.profile, bar, request, pourables)
     found = design(small.profile, bar, request, backend, clock=clock, plain=asked)
-    if found.answer is None:
+    if found.answer is None or found.targets is None or found.targets.off > FAR:
         return why
     return replace(why, ways_out=(WayOut((), found.answer, smaller=True), *why.ways_out))
 
@@ -241,6 +261,9 @@ def _pour(
 
 def spec_of_order(ordered: GuestOrder, name: str, bar: Bar) -> Spec | None:
     """The drink as a spec of its own, approved today; None if there is none."""
+    long = ordered.found
+    if long.lengthens is not None and long.answer is not None:
+        return spec_of_answer(long, long.answer, name, bar, bar.today)
     if ordered.poured is None or ordered.poured.after is None:
         return None
     after = ordered.poured.after

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from solver.errors import BadInput
 from solver.files.grid import GridRow
@@ -51,7 +52,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
     meaning: tuple(words.split())
     for meaning, words in {
         "price": "price cost unitprice preis ek einkaufspreis stueckpreis stuckpreis netto prix "
-        "tarif cout precio coste costo prezzo cena prijs pris paid bezahlt",
+        "tarif cout precio coste costo prezzo cena prijs pris paid bezahlt eur euro usd gbp chf",
         "use_by": "useby expiry expires expiration bestbefore mhd haltbar ablauf dlc peremption "
         "caducidad scadenza",
         "abv": "abv alc alcohol alkohol alkoholgehalt strength alcool alcol gradazione graduacion",
@@ -66,7 +67,7 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
         "ingredient": "ingredient zutat name product item produkt artikel bezeichnung description "
         "spirit getrank nom produit designation article nombre producto articulo descripcion "
         "prodotto nome articolo descrizione nazwa naam vare bottle flasche bouteille bottiglia "
-        "brand marke",
+        "brand marke what was ware",
     }.items()
 }
 """Words of headings, the most telling meaning first (a bottle's price is a price), and of each the
@@ -82,6 +83,7 @@ _UNITS = {
 _BOTTLE = frozenset({"bottle", "flasche", "bouteille", "bottiglia", "botella"})
 """A heading of sizes, where another column has the names."""
 _ONE_BOTTLE = _BOTTLE | {"each", "unit", "single"}
+_LETTER = re.compile(r"[^\W\d_]")
 _LOOKED_AT = 25
 """Rows in which the line of headings is looked for: a title and a date may stand above it."""
 
@@ -116,12 +118,33 @@ def find_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:
         return _named_head(rows, named)
     heads = [_head(at, row.cells) for at, row in enumerate(rows[:_LOOKED_AT])]
     named_bottles = [head for head in heads if "ingredient" in head.places]
+    named_bottles = named_bottles or [each for each in map(partial(_by_text, rows), heads) if each]
     if not named_bottles:
         what = "no column says what the bottles are called"
         first = ", ".join(f"'{short(cell, 30)}'" for cell in rows[0].cells if cell)
         remedy = "Name it with --column, like --column name=Product."
         raise BadInput(what, why=f"the first line says {first}", remedy=remedy)
     return max(named_bottles, key=lambda head: (len(head.places), -head.first))
+
+
+def _by_text(rows: Sequence[GridRow], head: Head) -> Head | None:
+    """A line of headings with names in the one other column that has text, whatever it is called;
+    None where it has no known heading, or there are several such columns, or none."""
+    below = rows[head.first :]
+    texts = [
+        at
+        for at, heading in enumerate(head.headings)
+        if heading and at not in head.places.values() and not _heading_words(heading) & _IGNORED
+        if _is_text([row.cells[at] for row in below if at < len(row.cells) and row.cells[at]])
+    ]
+    if not head.places or len(texts) != 1:
+        return None
+    return replace(head, places={**head.places, "ingredient": texts[0]})
+
+
+def _is_text(cells: Sequence[str]) -> bool:
+    """Whether cells are words, no numbers, amounts or dates."""
+    return bool(cells) and not any(cell[:1].isdigit() or not _LETTER.search(cell) for cell in cells)
 
 
 def _named_head(rows: Sequence[GridRow], named: Mapping[str, str]) -> Head:

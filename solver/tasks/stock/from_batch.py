@@ -19,6 +19,7 @@ class FromBatch:
 
     `number` serves were poured from the batch called `key`, `each_ml` per serve, with the additions
     of `serve`; `past` is its row if it is past its last day, and was not poured.
+    It is `older` if it was mixed by another recipe than the spec is now.
     """
 
     spec: Spec
@@ -27,6 +28,7 @@ class FromBatch:
     serve: Serve
     number: float
     past: Stocked | None = None
+    older: bool = False
 
 
 def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> FromBatch | None:
@@ -43,4 +45,5 @@ def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> 
         serve=mixed.serve(each_ml, bar),
         number=poured,
         past=None if mixed.good_ml else mixed.row,
+        older=mixed.older,
     )

@@ -9,7 +9,14 @@ from solver.pantry.bar import Bar
 from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec_lines import begins_with_number
-from solver.pantry.stocked_as import by_the_piece, counts_pieces, is_bare, pieces, stocked_as
+from solver.pantry.stocked_as import (
+    by_the_piece,
+    counts_pieces,
+    is_bare,
+    pieces,
+    stocked_as,
+    without_dozens,
+)
 from solver.quantities import split_count
 
 _LONGEST: Final = 6
@@ -27,12 +34,20 @@ def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     """
     if begins_with_number(name):
         name, amount = _turned(f"{name} {amount}".split(), bar)
+    amount = _of_itself(name, without_dozens(amount), bar)
     bar.bottles.refuse_either(name)
     item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
         remedy = f"Write it like {item.key} {_example(item, bar)}."
         raise BadInput(f"how much of {item.name} is not said", remedy=remedy)
     return _by_the_piece(item, " ".join(amount.split()), bar)
+
+
+def _of_itself(name: str, amount: str, bar: Bar) -> str:
+    """The number alone of an amount whose unit is the thing itself: "6 eggs" of eggs are 6."""
+    number, _, unit = amount.partition(" ")
+    item = bar.bottles.get(unit) if unit and begins_with_number(number) else None
+    return number if item is not None and item is bar.bottles.get(name) else amount
 
 
 def _turned(words: list[str], bar: Bar) -> tuple[str, str]:

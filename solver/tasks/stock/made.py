@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -18,6 +18,7 @@ from solver.quantities import show_number
 from solver.tasks.stock.house import HouseFile
 from solver.tasks.stock.lots import cells_after, lot_cells, with_batch
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
+from solver.tasks.stock.opening import begins, date_after
 
 _ROUNDING = 1e-9
 
@@ -111,7 +112,7 @@ def produced(
     if not again:
         _refuse_twice(older, made, key, bar)
     taken, uncounted = _taken(went_in, made.made, bar)
-    cells = {each.ingredient.key: _less(each, shelf, made.made) for each in taken}
+    cells = {each.ingredient.key: _less(each, shelf, bar.house, made.made) for each in taken}
     cells[key] = _made_cells(made, older, house.item, row, shelf)
     return Produced(
         movement=moving(bar, "made", cells, made.made, house=house),
@@ -170,9 +171,15 @@ def _made_cells(
     return lot_cells(lots, said, shelf) | cells
 
 
-def _less(taken: Taken, shelf: Shelf, day: date) -> dict[str, str]:
+def _less(taken: Taken, shelf: Shelf, house: Container[str], day: date) -> dict[str, str]:
     row = shelf.row(taken.ingredient.key)
-    return {} if row is None else cells_after(row, taken.units, shelf, day)
+    if row is None:
+        return {}
+    cells = cells_after(row, taken.units, shelf, day)
+    dated = date_after(row, taken.left, day) if begins(row, taken.left, house) else None
+    if dated is None or dated == shelf.cells(row).get("opened", ""):
+        return cells
+    return {**cells, "opened": dated}
 
 
 def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], tuple[str, ...]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -25,14 +24,11 @@ from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
 from solver.tasks.stock.lots import cells_after, poured_of
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
+from solver.tasks.stock.opening import begins, date_after
 from solver.tasks.stock.sales_file import SalesFile, SoldLine
 
-KEEPS_LONG_DAYS = 366
-"""What keeps longer once it is open is not asked when it was: our own choice."""
 _ROUNDING = 1e-6
 """mL or g; what is less than that beyond a whole bottle, or below nothing, is rounding."""
-_SAME = 1e-6
-"""Bottles; likewise."""
 
 
 @dataclass(frozen=True)
@@ -62,10 +58,11 @@ class Sold:
     words of garnishes without a known weight. `ran_out` are those of which more was poured than was
     there. `batches` are of drinks that came out of a batch, or would have.
 
-    Of perishable ingredients: of `opened` the last bottle was opened, and is dated now; of `begun`
-    a new bottle was opened, and the row keeps the date of the one before. `past` are batches that
-    were poured after their last day, `early` before they were ready. `skipped` are names of the
-    till that were left out. `pressed` are juices that nobody counts, taken as their fruit.
+    Of perishable ingredients: of `opened` a bottle was opened, and is dated now; of `begun` a new
+    bottle was opened, and the row keeps the date of the one before. `past` are batches that were
+    poured after their last day, `early` before they were ready. `skipped` are names of the
+    till that were left out. `pressed` are juices of which more was poured than the shelf counts,
+    taken as their fruit.
     """
 
     file: SalesFile
@@ -124,7 +121,7 @@ def sold(
     if short_of and not run_out:
         raise _too_little(short_of)
     cells, opened, begun = _taken(known, poured, shelf, bar, day)
-    lots = [lot for key, row in rows.items() for lot in poured_of(row, poured[key], day)]
+    lots = [lot for key, row in rows.items() for lot in _out_of(row, poured[key], day)]
     source = f"{file.path.name} {file.digest}"
     return Sold(
         file=file,
@@ -141,7 +138,7 @@ def sold(
         early=tuple(lot for lot in lots if lot.waiting(day)),
         skipped=left_out,
         batches=batches,
-        pressed=tuple(key for key in asked if key not in poured and shelf.row(key) is not None),
+        pressed=tuple(key for key in asked if poured.get(key, 0.0) < asked[key] and shelf.row(key)),
     )
 
 
@@ -177,34 +174,26 @@ def _taken(
     opened: list[str] = []
     begun: list[str] = []
     for key, row in rows.items():
-        there = row.on_hand or 0.0
-        left = max(0.0, there - poured[key])
+        left = max(0.0, (row.on_hand or 0.0) - poured[key])
         said = shelf.cells(row).get("on_hand", "")
         after = cells_after(row, poured[key], shelf, day)
         if after["on_hand"] != said:
             cells[key] = after
-        if not _begins(row, there, left, bar):
+        if not begins(row, left, bar.house):
             continue
-        if row.opened is not None:
-            begun.append(key)
-        elif row.bottle and left < row.bottle - _ROUNDING:
-            cells.setdefault(key, {})["opened"] = day.isoformat()
+        dated = date_after(row, left, day)
+        if dated:
             opened.append(key)
+        elif row.opened is not None and dated is None:
+            begun.append(key)
+        if dated is not None and dated != shelf.cells(row).get("opened", ""):
+            cells.setdefault(key, {})["opened"] = dated
     return cells, tuple(opened), tuple(begun)
 
 
-def _begins(row: Stocked, there: float, left: float, bar: Bar) -> bool:
-    """Whether a new bottle of something perishable was opened; house ingredients have no other
-    bottle."""
-    days = row.life_days
-    if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
-        return False
-    if row.ingredient.key in bar.house or row.ingredient.per == "g":
-        return False
-    bottles = there / row.bottle
-    # Where one is dated, that is the one that is poured from, though it may be full yet.
-    sealed = math.floor(bottles + _SAME) if row.opened is None else math.ceil(bottles - _SAME) - 1
-    return left < sealed * row.bottle - _ROUNDING
+def _out_of(row: Stocked, taken: float, day: date) -> tuple[Stocked, ...]:
+    """The batches that something was poured of; of bottles, the open one at any rate."""
+    return row.lots[:1] if row.by_bottle else poured_of(row, taken, day)
 
 
 def _must(each: Sequence[tuple[Serve, float]]) -> list[str]:

@@ -38,8 +38,8 @@ class SoldLine:
 class SalesFile:
     """The sales of a file, each name once, and their days; `digest` is of its content.
 
-    `columns` are the headings that were read, by "drink", "sold" and "date"; none where it has no
-    headings. `voided` drinks had a minus.
+    `columns` are the headings that were read, by "drink", "sold" and "date"; where it has none and
+    is not `headed`, their places, like "column 2". `voided` drinks had a minus.
     """
 
     path: Path
@@ -48,6 +48,7 @@ class SalesFile:
     digest: str
     columns: Mapping[str, str] = field(default_factory=dict)
     voided: float = 0.0
+    headed: bool = True
 
 
 def read_sales(path: Path, named: Sequence[str] = ()) -> SalesFile:
@@ -80,7 +81,13 @@ def read_sales(path: Path, named: Sequence[str] = ()) -> SalesFile:
     if not any(line.number for line in found.values()):
         raise BadInput("the file says of nothing that it was sold", where=Where(path, 1))
     return SalesFile(
-        path, tuple(found.values()), tuple(sorted(days)), _digest(rows), _read(columns), voided
+        path=path,
+        lines=tuple(found.values()),
+        days=tuple(sorted(days)),
+        digest=_digest(rows),
+        columns=_read(columns),
+        voided=voided,
+        headed=bool(columns.headings),
     )
 
 
@@ -95,11 +102,14 @@ def _digest(rows: Sequence[GridRow]) -> str:
 
 
 def _read(columns: Columns) -> Mapping[str, str]:
-    """The headings that were read, by what they say."""
-    if not columns.headings:
-        return {}
+    """The headings that were read, or the places, by what they say."""
     places = {"drink": columns.drink, "sold": columns.number, "date": columns.date}
-    return {word: columns.headings[at] for word, at in places.items() if at is not None}
+    heads = columns.headings
+    return {
+        word: heads[at] if heads else f"column {at + 1}"
+        for word, at in places.items()
+        if at is not None
+    }
 
 
 def _number(text: str) -> float:

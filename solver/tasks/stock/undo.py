@@ -160,6 +160,8 @@ def _cell_back(
     if text == move.after:
         return move.before
     key = move.ingredient
+    if move.cell == "opened" and row.by_bottle:
+        return text  # another bottle was opened since: that one stands open now
     if move.cell != "on_hand":
         raise _moved_since(key, entry, f"its {move.cell} is '{text}' now")
     amounts = [_amount(each, row, shelf) for each in (text, move.before, move.after)]

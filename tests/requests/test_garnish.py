@@ -1,0 +1,119 @@
+"""What goes on a drink: by what is poured, as the trade has it (common practice, no source)."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from solver.cli.main import main
+from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
+from solver.pantry.profile_files import find_profile, load_profiles, profile_files
+from solver.quantities import Measures, parse_pour_span
+from solver.requests.asked_drink import AskedDrink
+from solver.requests.read import Written, read_request
+from tests.open_bars import OPEN
+from tests.profile_tables import DEMO
+
+FILES = profile_files()
+BARE = {"sour-acid", "hot-coffee", "duo", "wine-juice", "long-juice", "colada"}
+"""No garnish is usual: acid stands for the fruit, cream lies on top, or it depends on the juice."""
+
+
+def on(profile: str, *keys: str) -> str | None:
+    library = load_library()
+    return find_profile(profile, FILES).garnish_on([library.find(key) for key in keys])
+
+
+@pytest.mark.parametrize(
+    ("profile", "poured", "garnish"),
+    [
+        ("sour", "gin lemon-juice simple-syrup", "lemon wheel"),
+        ("sour", "white-rum lime-juice simple-syrup", "lime wheel"),
+        ("daisy", "tequila-blanco lime-juice orange-liqueur", "rim of salt, and a lime wheel"),
+        ("daisy", "cognac lemon-juice orange-liqueur", "lemon wheel"),
+        ("collins", "gin lime-juice simple-syrup soda-water", "lime wheel"),
+        ("buck", "bourbon lemon-juice ginger-beer", "lemon wedge"),
+        ("buck", "vodka lime-juice ginger-beer", "lime wedge"),
+        ("highball", "blended-scotch soda-water", "lemon slice"),
+        ("highball", "gin tonic-water", "lime wedge"),
+        ("highball", "red-bitter soda-water", "orange slice"),
+        ("coffee-shaken", "vodka coffee-liqueur espresso", "three coffee beans"),
+        ("spritz", "light-orange-bitter sparkling-wine soda-water", "orange slice"),
+        ("muddled-long", "white-rum lime-juice white-sugar soda-water",
+         "mint leaves, bruised in the glass, and a sprig of mint on top"),
+        ("smash", "bourbon lemon-juice simple-syrup",
+         "mint leaves, shaken with it, and a sprig of mint on top"),
+        ("smash", "gin lemon-juice simple-syrup",
+         "basil leaves, shaken with it, and a basil leaf on top"),
+        ("sour-acid", "gin lime-acid simple-syrup", None),
+    ],
+)  # fmt: skip
+def test_the_garnish_follows_what_is_poured(profile: str, poured: str, garnish: str | None) -> None:
+    assert on(profile, *poured.split()) == garnish
+
+
+def test_a_garnish_of_its_own_replaces_all_that_is_inherited() -> None:
+    assert find_profile("collins", FILES).garnishes
+    for profile in ("muddled-long", "fizz-cream"):
+        found = find_profile(profile, FILES)
+        assert found.inherits
+        assert found.garnish
+        assert not found.garnishes
+
+
+def test_every_style_says_its_glass_and_most_their_garnish() -> None:
+    profiles = load_profiles()
+    assert [each.name for each in profiles if each.glass is None] == []
+    bare = {each.name for each in profiles if not each.garnish and not each.garnishes}
+    assert bare <= BARE
+
+
+def test_words_of_garnishes_are_ingredients_or_kinds_that_a_part_takes() -> None:
+    library = load_library()
+    for profile in load_profiles():
+        takes = [each for each in library if any(part.accepts(each) for part in profile.parts)]
+        for word in profile.garnishes:
+            found = any(each.answers_to(word) or each.is_kind(word) for each in takes)
+            assert found or profile.inherits, (profile.name, word)
+
+
+def test_what_a_guest_avoids_is_not_laid_on_the_glass() -> None:
+    bar = load_bar(DEMO)
+    profile = find_profile("smash", profile_files(bar.profiles))
+    request = read_request(Written(unwanted=("mint",)), bar)
+    asked = AskedDrink.of(profile, bar, request)
+    bourbon, gin = (bar.bottles.find(key) for key in ("bourbon", "gin"))
+    assert asked.garnish_on([bourbon]) is None
+    assert asked.garnish_on([gin]) == "basil leaves, shaken with it, and a basil leaf on top"
+
+
+def test_a_design_says_how_it_is_made_in_what_glass_and_on_what() -> None:
+    def first_line(*arguments: str) -> str:
+        asked = ["design", *arguments, "--bar", str(DEMO)]
+        return CliRunner().invoke(main, asked, obj=OPEN).output.splitlines()[0]
+
+    assert first_line("duo") == "duo: built on ice, in a rocks glass"
+    strained = "sour: shaken with ice and strained"
+    assert first_line("sour") == f"{strained}, up in a coupe"
+    rocks = first_line("sour", "--glass", "double-rocks")
+    assert rocks == f"{strained}, on fresh ice in a double rocks glass"
+
+
+def test_a_glass_that_a_bar_has_measured_is_still_served_in_as_any_such(tmp_path: Path) -> None:
+    (tmp_path / "bar.toml").write_text(
+        'name = "A bar"\n[glasses.rocks]\nbrim = "250 ml"\nwash_line = "150 ml"\n'
+    )
+    (tmp_path / "shelf.csv").write_text("ingredient,bottle\ngin,700 ml\n")
+    glass = load_bar(tmp_path).glass("rocks")
+    assert (glass.says, glass.serve, glass.wash_line_ml) == ("rocks glass", "on rocks", 150)
+
+
+def test_a_lemonade_is_as_much_syrup_as_lemon_under_four_or_more_of_soda() -> None:
+    profile = find_profile("lemonade", FILES)
+    spans = {p.name: parse_pour_span(p.each or "", Measures()) for p in profile.parts}
+    assert profile.name == "zero-proof-long"
+    assert spans["sour"].high == spans["sweet"].high
+    assert spans["lengthener"].high >= 4 * spans["sour"].high

@@ -1,0 +1,89 @@
+"""Answers as a bartender reads them, on small bars too (common practice, no source)."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from solver.cli.main import main
+from tests.open_bars import OPEN
+from tests.profile_tables import DEMO
+
+FEW = ("gin", "bourbon", "white-rum", "tequila-blanco", "orange-liqueur", "red-bitter",
+       "sweet-vermouth", "aromatic-bitters", "lemon-juice", "lime-juice", "simple-syrup",
+       "soda-water")  # fmt: skip
+MORE = (*FEW, "blended-scotch", "jamaican-rum", "grapefruit-juice", "orange-juice", "egg-white")
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder: Path = tmp_path_factory.mktemp("small")
+    (folder / "bar.toml").write_text('name = "made up"\n')
+    rows = "".join(f"{key},700 ml\n" for key in MORE)
+    (folder / "shelf.csv").write_text(f"ingredient,bottle\n{rows}")
+    return folder
+
+
+@cache
+def designed(bar: Path, *arguments: str) -> dict[str, object]:
+    typed = ["design", *arguments, "--bar", str(bar), "--json"]
+    result = CliRunner().invoke(main, typed, obj=OPEN if bar == DEMO else None)
+    assert result.exit_code == 0, result.output
+    found: dict[str, object] = json.loads(result.output)
+    return found
+
+
+def poured(answer: object) -> dict[str, float]:
+    assert isinstance(answer, dict)
+    return {pour["ingredient"]: pour["ml"] for pour in answer["pours"]}
+
+
+def test_where_there_is_whiskey_a_stirred_drink_with_sweet_vermouth_is_of_it(small: Path) -> None:
+    assert list(poured(designed(small, "stirred")["answer"])) == [
+        "bourbon", "sweet-vermouth", "aromatic-bitters",
+    ]  # fmt: skip
+
+
+def test_a_split_stirred_base_is_not_whiskey_with_gin(small: Path) -> None:
+    pours = poured(designed(small, "stirred-split")["answer"])
+    assert "gin" not in pours
+    assert "bourbon" in pours
+
+
+@pytest.mark.parametrize("profile", ["zero-proof-long", "smash", "sour-rocks"])
+def test_a_bar_of_a_dozen_bottles_pours_what_every_bar_does(small: Path, profile: str) -> None:
+    pours = poured(designed(small, profile)["answer"])
+    assert "lemon-juice" in pours
+    assert pours["simple-syrup"] == pytest.approx(pours["lemon-juice"], rel=0.34)
+
+
+def test_the_other_long_drinks_without_alcohol_are_not_the_same_with_another_syrup(
+    small: Path,
+) -> None:
+    found = designed(small, "zero-proof-long", "--alternatives", "2")
+    others = found["alternatives"]
+    assert isinstance(others, list)
+    juices = {"grapefruit-juice", "orange-juice"}
+    assert [len(juices & set(poured(each))) for each in others] in ([1], [1, 1])
+
+
+def test_under_a_foam_there_is_no_more_syrup_than_lemon() -> None:
+    pours = poured(designed(DEMO, "sour-foam")["answer"])
+    assert pours["simple-syrup"] <= pours["lemon-juice"]
+
+
+def test_muddled_lime_has_its_two_spoons_of_sugar() -> None:
+    answer = designed(DEMO, "muddled")["answer"]
+    assert isinstance(answer, dict)
+    grams = [pour["g"] for pour in answer["pours"] if pour["ingredient"] == "white-sugar"]
+    assert 10 <= grams[0] <= 14
+
+
+def test_a_fizz_with_cream_stands_in_no_ice() -> None:
+    typed = ["design", "fizz-cream", "--bar", str(DEMO)]
+    said = CliRunner().invoke(main, typed, obj=OPEN).output
+    assert said.startswith("fizz-cream: shaken, strained and topped, up in a tall fizz glass\n")
