@@ -6,6 +6,7 @@ was asked for in.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date, datetime
 from itertools import takewhile
@@ -35,6 +36,8 @@ from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 ENGLISH = words_of(LIBRARY)
 LITRE = 1000.0
 _PIECES = "pieces"
+_BAG = 250.0
+"""Grams by which bags of fruit are filled: common practice, no source."""
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
     NightAim.LOSS: "loses the least, what is bought and what spoils together",
@@ -61,14 +64,18 @@ def moment_said(moment: datetime, words: Words = ENGLISH) -> str:
 
 
 def amount_said(amount: float, ingredient: Ingredient, words: Words = ENGLISH) -> str:
-    """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"."""
+    """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"; of honey, which is sold
+    so, its weight."""
     size, unit = ingredient.counted_in
     if unit == _PIECES and ingredient.per == "ml":  # fruit is told by its weight
         return words.count(round(amount / size), "piece")
+    weighed = ingredient.per == "g" or ingredient.sold_by == "weight"
+    amount, small, big = (
+        (ingredient.weight_g(amount), "g", "kg") if weighed else (amount, "mL", "L")
+    )
     if amount >= LITRE:
-        big = "kg" if ingredient.per == "g" else "L"
         return words.amount(f"{show_number(amount / LITRE, 2)} {big}")
-    return words.amount(f"{show_number(amount, 0)} {ingredient.unit}")
+    return words.amount(f"{show_number(amount, 0)} {small}")
 
 
 def money_said(amount: float, currency: str, words: Words = ENGLISH) -> str:
@@ -139,13 +146,26 @@ def order_said(order: BuyingOrder, words: Words = ENGLISH) -> str:
     if supply.fruit is not None:
         amount = amount_said(order.units * supply.unit, item, words)
         return words.say("plan", "pieces", pieces=words.count(order.units, "piece"), amount=amount)
-    each = amount_said(supply.unit / supply.case, item, words)
+    each = _bottle_said(supply.unit / supply.case, item, words)
     if supply.case > 1:
         cases = words.count(order.units, "case")
         return words.say("plan", "cases", cases=cases, count=str(supply.case), each=each)
     if each == words.count(1, "piece"):
         return words.count(order.units, "piece")
     return words.say("plan", "bottles", bottles=words.count(order.units, _held_in(item)), each=each)
+
+
+def _bottle_said(amount: float, item: Ingredient, words: Words) -> str:
+    """What is in a bottle, bag or carton; of fruit in a carton of so many, how many.
+
+    Fruit that is sold by weight comes in bags of a round one.
+    """
+    size, unit = item.counted_in
+    count = round(amount / size)
+    whole = count > 1 and math.isclose(amount, count * size, rel_tol=1e-3)
+    if unit == _PIECES and whole and amount % _BAG:
+        return words.count(count, "piece")
+    return amount_said(amount, item, words)
 
 
 def fruit_said(order: BuyingOrder) -> str:
