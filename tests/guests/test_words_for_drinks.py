@@ -76,7 +76,8 @@ def test_any_name_of_what_holds_alcohol_tells_so() -> None:
     "text",
     ["Strain into a chilled wine glass", "Strain into a wineglass", "Pour into white wine glasses",
      "Champagne-flutes from the freezer", "Strain into a martini glass", "Ohne Alkohol",
-     "Top up without wine", "Shake 15 seconds"],
+     "Top up without wine", "Shake 15 seconds", "Crack pepper over it", "Serve neat",
+     "Whip the cream lightly", "Season, clarify", "Mit Limettenscheibe servieren"],
 )  # fmt: skip
 def test_a_glass_called_after_a_drink_holds_none_of_it(text: str) -> None:
     assert in_steps(bar().mentions, text) == ()

@@ -87,10 +87,11 @@ def test_what_nobody_makes_is_bought_in_usual_bags(tmp_path: Path) -> None:
     plan = planned(coming((3, 20)), bar)
     assert [job.ingredient.key for job in plan.jobs] == ["plain"]
     units = {order.ingredient.key: order.supply.unit for order in plan.orders}
-    assert units == {"white-sugar": 1000, "honey": 700, "cassia": 100}
+    honey_ml = pytest.approx(500 / bar.bottles.find("honey").weight_g(1.0))
+    assert units == {"white-sugar": 1000, "honey": honey_ml, "cassia": 100}
     said = plan_text(plan, bar)
     assert "How much a bag of cassia cinnamon holds is not known: taken as 100 g." in said
-    assert "How much a bottle of honey holds is not known: taken as 700 mL." in said
+    assert "How much a bottle of honey holds is not known: taken as 500 g." in said
     assert "no recipe" not in said
 
 
@@ -457,3 +458,10 @@ def test_that_there_was_no_time_is_said_only_where_there_was_none(tmp_path: Path
     assert "There is one more such clash." in plan_text(
         replace(found, others=1, complete=True), bar
     )
+
+
+def test_one_lime_is_pressed_and_not_one_limes(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,9 bottles\nwhole-limes,,0.3,9 pieces\n"
+    bar = bar_in(tmp_path, shelf, spec("a", gin="50 ml", lime_juice="10 ml"))
+    assert "press 1 lime, " in plan_text(planned(coming((0, 2)), bar), bar)
+    assert "press 2 limes, " in plan_text(planned(coming((0, 4)), bar), bar)

@@ -95,6 +95,8 @@ def job_said(job: Job, words: Words = ENGLISH) -> Phrase:
         eggs = words.count(job.units, "egg")
         return words.phrase("plan", "separate", eggs=eggs, amount=amount)
     name = words.called(fruit.ingredient.name).without(words.say("plan", "whole"))
+    if job.units == 1 and words.language == LIBRARY:
+        name = Phrase.of(str(name).removesuffix("s"))
     return words.phrase("plan", "press", count=str(job.units), fruit=name, amount=amount)
 
 

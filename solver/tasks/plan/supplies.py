@@ -29,6 +29,8 @@ compared: no drop is taken for worthless because nobody has priced it. It is in 
 told."""
 ASSUMED_BOTTLE: Final = 700.0
 """What a bottle holds where the shelf does not say, mL: common practice, no source."""
+ASSUMED_JAR_G: Final = 500.0
+"""What a jar of what is sold by weight and poured holds, as honey, g: common practice, no source."""
 ASSUMED_BAG: Final = 1000.0
 """What a bag holds, g; of kinds that come in less, `ASSUMED_BAGS`: common practice, no source."""
 ASSUMED_BAGS: Final = {
@@ -244,6 +246,8 @@ def _egg_of(key: str, bar: Bar) -> Fruit | None:
 
 def _assumed(ingredient: Ingredient) -> float:
     """The usual content of a bottle or bag of it, in its own unit."""
+    if ingredient.per == "ml" and ingredient.sold_by == "weight":
+        return ASSUMED_JAR_G / ingredient.weight_g(1.0)
     if ingredient.per == "ml":
         return ASSUMED_BOTTLE
     bags = (size for kind, size in ASSUMED_BAGS.items() if ingredient.is_kind(kind))
