@@ -125,6 +125,9 @@ class Comparison:
     help: str
 
 
+GOALS: Final = ("in-keeping", "cheapest", "lightest", "fewest")
+"""What somebody may ask to be best of a drink: goals of the search, which has more for itself."""
+
 ETHANOL_G_ML: Final = 0.78924
 """Density of ethanol at 20 °C: OIML R 22 (1975), cover erratum. Equals `mixture.ethanol`'s."""
 

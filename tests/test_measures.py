@@ -12,12 +12,17 @@ from typing import Any
 
 import pytest
 
-from solver.measures import ETHANOL_G_ML, MEASURES, Form, character_measure
+from solver.measures import ETHANOL_G_ML, GOALS, MEASURES, Form, character_measure
 from solver.mixture import COLUMNS, ethanol
+from solver.search.problem import Goal
 
 
 def test_the_density_of_ethanol_is_the_one_of_the_physics() -> None:
     assert ETHANOL_G_ML == ethanol.ETHANOL_G_ML
+
+
+def test_every_goal_that_may_be_asked_is_one_of_the_search() -> None:
+    assert set(GOALS) < set(Goal)
 
 
 def test_every_measure_that_follows_from_totals_names_a_column() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from enum import Enum
 from functools import wraps
 from typing import Annotated, ParamSpec, TypeVar
@@ -68,13 +68,15 @@ Bound = Annotated[float | tuple[float | None, float | None], BeforeValidator(_bo
 """What is asked of a measure: an aim, or the ends of a limit."""
 
 
-def member(kind: type[Member], name: str, called: str) -> Member:
-    """The member of an enumeration by its value.
+def member(
+    kind: type[Member], name: str, called: str, *, among: Sequence[str] | None = None
+) -> Member:
+    """The member of an enumeration by its value; of those `among` which one may choose.
 
     Raises:
-        BadInput: it has none; `called` says of what.
+        BadInput: there is none; `called` says of what.
     """
-    known = [str(each.value) for each in kind]
+    known = [str(each.value) for each in kind] if among is None else list(among)
     if name not in known:
         what = f"'{short(name)}' is not a {called} known here"
         raise BadInput(what, near=near_words(name, known), remedy=f"Known: {', '.join(known)}.")

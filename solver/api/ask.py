@@ -37,7 +37,7 @@ from solver.drinks.variation import vary as varied
 from solver.errors import BadInput
 from solver.files.near_words import near_words
 from solver.harmony.dial import Dial
-from solver.measures import MEASURES
+from solver.measures import GOALS, MEASURES
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.printable import short
@@ -118,7 +118,7 @@ def design(
         Written(
             wanted=tuple(include), unwanted=tuple(without), feature=tuple(feature),
             character=tuple(character), words=tuple(words), beyond=tuple(beyond), glass=glass,
-            goal=member(Goal, goal, "goal"),
+            goal=member(Goal, goal, "goal", among=GOALS),
             dial=member(Dial, in_keeping, "dial"), serves=serves, alternatives=alternatives,
             seconds=seconds,
             as_in_keeping_as=None if as_in_keeping_as is None else f"{as_in_keeping_as}%",

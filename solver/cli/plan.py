@@ -69,9 +69,9 @@ def plan(
     may be poured as suits the shelf, dry-dock is for the rest; where several drinks share the
     rest, each is between half and twice an equal part of it.
 
-    Of all plans the one that loses the least, which is what is bought and what spoils together,
-    then comes nearest to the shares. With --waste-first, the one that throws away the least, then
-    costs the least.
+    Of all plans without prep that no drink could use, the one that loses the least, which is what
+    is bought and what spoils together, then comes nearest to the shares. With --waste-first, the
+    one that throws away the least, then costs the least.
     """
     from solver.night.second_opinion import SecondVerdict
     from solver.search.milp.in_floats import Highs

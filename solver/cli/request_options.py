@@ -21,7 +21,7 @@ from solver.cli.complete import (
 from solver.cli.options import Command, Decorator, name_option, time_limit_option
 from solver.cli.output import note
 from solver.cli.values import StepsType, WholeNumber
-from solver.measures import MEASURES, asked_of, compared_of
+from solver.measures import GOALS, MEASURES, asked_of, compared_of
 
 if TYPE_CHECKING:
     from solver.pantry.bar import Bar
@@ -53,7 +53,7 @@ _REQUEST: tuple[Decorator, ...] = (
     *(_step(each.word, each.help) for each in compared_of(MEASURES.values()).values()),
     click.option(
         "--goal",
-        type=click.Choice(["in-keeping", "cheapest", "lightest", "fewest"]),
+        type=click.Choice(GOALS),
         default="in-keeping",
         show_default=True,
         help="What is best, of all that is on target.",

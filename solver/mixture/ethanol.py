@@ -18,6 +18,15 @@ ETHANOL_G_ML: Final = 0.78924
 """Density of ethanol at 20 °C, OIML R 22 (1975), erratum on its cover."""
 WATER_G_ML: Final = 0.99820123
 """Density of water at 20 °C, the constant term of the formula."""
+LEAST_WET_ML_G: Final = 1.0018
+"""No gram of ethanol and water takes less: that of water takes 1.001802 mL."""
+MOST_CONTRACTION: Final = 0.0355
+"""Share of the volumes of pure ethanol and pure water, or of mixtures of them, that is lost at most
+when they are mixed: 0.03546, at 46.6 % of ethanol by mass (54 % vol)."""
+MOST_SWELLING: Final = 0.0016
+"""Share by which mixtures of ethanol and water swell at most when they are mixed with each other:
+the volume of a gram bends the other way up to 15.75 % of ethanol by mass, and so comes to lie up to
+0.00151 above what weaker and stronger mixtures take beside each other."""
 COLDEST_CELSIUS: Final = -20.0
 WARMEST_CELSIUS: Final = 40.0
 """The range of the formula."""

@@ -22,17 +22,27 @@ from solver.mixture.numeric import Floats
 
 @dataclass(frozen=True)
 class Curve:
-    """constant + linear·a + quadratic·a², never below 0; a is the strength as a fraction 0..1."""
+    """constant + linear·a + quadratic·a²; a is the strength as a fraction 0..1.
+
+    Nowhere below 0, and concave: finished strength then increases with the strength before ice,
+    which a search of drinks rests on. Raises ValueError for any other.
+    """
 
     constant: float
     linear: float = 0.0
     quadratic: float = 0.0
 
+    def __post_init__(self) -> None:
+        pure = self.constant + self.linear + self.quadratic
+        if not (self.quadratic <= 0 <= self.constant and pure >= 0):
+            message = f"{self} falls below 0 between water and pure ethanol, or bends up"
+            raise ValueError(message)
+
     def fraction(self, strength: npt.ArrayLike) -> Floats:
         """Melt over volume before ice at the given strengths (fractions), of their shape."""
         a = np.asarray(strength, dtype=float)
         level: Floats = self.constant + a * (self.linear + a * self.quadratic)
-        return np.maximum(level, 0.0)
+        return level
 
     def scaled(self, factor: float) -> Curve:
         """The curve times a factor. Raises ValueError for a factor below 0."""

@@ -15,6 +15,11 @@ import numpy.typing as npt
 
 from solver.mixture.numeric import Floats, Inverse, horner
 
+LEAST_ROOM_ML_G: Final = 0.615
+MOST_ROOM_ML_G: Final = 0.645
+"""What a gram of sugar takes at least, in endless water (0.6152), and at most, in none (0.6444)."""
+LEAST_SWEET_ML_G: Final = 0.644
+"""No gram of sugar and water takes less: that of sugar takes 0.6444 mL."""
 COLDEST_CELSIUS: Final = 0.0
 WARMEST_CELSIUS: Final = 100.0
 """The range of the polynomials."""

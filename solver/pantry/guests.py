@@ -13,7 +13,7 @@ from solver.errors import BadInput, BadInputs, Where
 from solver.files.checked import FieldWords, Located, Model, Text, check, gather, one_of
 from solver.files.read import read_bytes
 from solver.files.toml import KeyPath, read_toml
-from solver.measures import MEASURES, asked_of, compared_of
+from solver.measures import GOALS, MEASURES, asked_of, compared_of
 from solver.printable import short
 
 
@@ -21,9 +21,6 @@ def _listed(value: object) -> object:
     """One text is a list of one."""
     return (value,) if isinstance(value, str) else value
 
-
-GOALS = ("in-keeping", "cheapest", "lightest", "fewest")
-"""What may be best of a drink, in the words of the command's option."""
 
 Texts = Annotated[tuple[Text, ...], BeforeValidator(_listed), FieldWords("text, or a list of it")]
 StepCount = Annotated[

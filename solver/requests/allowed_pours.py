@@ -1,7 +1,8 @@
 """Which amounts of which bottles fill which part, by the rules that are in force.
 
 A rule that is lifted takes its bound away and adds nothing else, so that whatever may be poured
-under it may be poured without it. Conflicts are found by dropping demands, and rest on that.
+under it may be poured without it. Conflicts are found by dropping demands, and rest on that: the
+least of what is shown is therefore found once, among the pours of all rules.
 """
 
 from __future__ import annotations
@@ -159,8 +160,8 @@ class Pourables:
         key, part = stocked.ingredient.key, self.profile.parts[index]
         wished, held = tuple(rules.wished.get(key, ())), tuple(rules.held.get(key, ()))
         most = self._most(stocked.ingredient, part, rules)
-        usual = self.usual(stocked.ingredient, index) if key in rules.noticed else None
-        asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most, usual)
+        least = self._as_usual(stocked, index) if key in rules.noticed else None
+        asked = (key, index, rules.finer, part.name in rules.loose, wished, held, most, least)
         if asked not in self._amounts:
             each = self.pours[index].each.traded
             if part.name in rules.loose:
@@ -171,12 +172,26 @@ class Pourables:
             amounts = _together((self._as_it_was(index, key), own, *more))
             for span in held:
                 amounts = _shared(amounts, _measured(stocked, part, span, bars, fine=True))
-            if usual is not None:
-                amounts = _at_least(usual, amounts)
+            if least is not None:
+                amounts = tuple(amount for amount in amounts if amount >= least * (1 - SAME_AMOUNT))
             if most is not None:
                 amounts = tuple(amount for amount in amounts if amount <= most * (1 + SAME_AMOUNT))
             self._amounts[asked] = amounts
         return tuple(a for a in self._amounts[asked] if stocked.has(a * rules.serves))
+
+    def _as_usual(self, stocked: Stocked, index: int) -> float | None:
+        """The least of a bottle in a part that is as usual; None where that is not known.
+
+        It is what comes nearest to the usual amount of all that the part and the bar's own pour set
+        allow, whatever rule is lifted: with a wider range or a finer jigger another amount would be
+        nearest, and one that was enough would be too little.
+        """
+        usual = self.usual(stocked.ingredient, index)
+        if usual is None:
+            return None
+        own = self._poured(stocked, index, Rules(asked=frozenset({stocked.ingredient.key})))
+        nearest = min(own, key=lambda amount: abs(math.log(amount / usual)), default=usual)
+        return min(nearest, usual)
 
     def _most(self, item: Ingredient, part: Part, rules: Rules) -> float | None:
         """The most of a loud ingredient in a part; None where it is not bounded.
@@ -228,12 +243,6 @@ def _together(several: Iterable[Amounts]) -> Amounts:
 def _shared(amounts: Amounts, others: Amounts) -> Amounts:
     """The amounts that are among others too."""
     return tuple(a for a in amounts if any(_same(a, other) for other in others))
-
-
-def _at_least(usual: float, amounts: Amounts) -> Amounts:
-    """The amounts from the one on that comes nearest to what is usual."""
-    nearest = min(amounts, key=lambda amount: abs(math.log(amount / usual)), default=usual)
-    return tuple(amount for amount in amounts if amount >= min(nearest, usual))
 
 
 def _same(one: float, other: float) -> bool:

@@ -95,7 +95,7 @@ def _as_in_keeping(
     problem: Problem, in_keeping: InKeeping, floor: float, backend: Backend, clock: Clock
 ) -> Chosen:
     """The best by the goal, of what is on target and worth as much as a floor."""
-    from solver.explain.pareto_front import over  # few requests need a curve
+    from solver.explain.pareto_front import over, under  # few requests need a curve
     from solver.search.in_keeping_curve import InKeepingCurve
 
     plain = replace(problem, goal=Goal.IN_KEEPING)
@@ -123,7 +123,9 @@ def _as_in_keeping(
             as_good = plain.with_limits(Limit("as good", measure, None, over(point.first)))
             usual = _in_keeping(as_good, sets, backend, clock, found.targets)
             drink = point.found if usual.keeping is None else usual.keeping.drink
-            result = Optimal(drink, point.first, point.first)
+            value = float(evaluate_one(problem, drink).of(measure)[0])
+            # Below this there is nothing as much in keeping; what is offered may lie above it.
+            result = Optimal(drink, value, min(value, under(point.first)))
     return Chosen(problem, held, result, result, found.targets)
 
 

@@ -18,7 +18,6 @@ from solver.mixture.drink import Drink as Mixed
 from solver.mixture.drink import finish, finished_volume_ml
 from solver.mixture.numeric import ratio
 from solver.search.problem import (
-    AMOUNT_DIGITS,
     Candidate,
     Drink,
     Floats,
@@ -155,30 +154,34 @@ def _structure_holds(
         if choice.high is not None:
             holds &= count <= choice.high
     if problem.equal:
-        holds &= _equal(amounts[..., np.isin(part_of, sorted(problem.equal))])
+        holds &= _equal(problem, amounts[..., np.isin(part_of, sorted(problem.equal))])
     for members in by_ingredient(problem).values():
         if len(members) > 1:
             holds &= poured[..., members].sum(axis=-1) <= 1
     return holds
 
 
-def _equal(amounts: Floats) -> npt.NDArray[np.bool_]:
+def _equal(problem: Problem, amounts: Floats) -> npt.NDArray[np.bool_]:
     """Whether all that is poured, shape (..., candidates), is poured in the same amount."""
-    most = amounts.max(axis=-1, initial=0.0)
-    least = np.where(amounts > 0, amounts, np.inf).min(axis=-1, initial=np.inf)
-    return np.asarray(most <= least + 10.0**-AMOUNT_DIGITS)
+    level, end = problem.level_of(amounts), len(problem.levels)
+    most = np.where(amounts > 0, level, -1).max(axis=-1, initial=-1)
+    least = np.where(amounts > 0, level, end).min(axis=-1, initial=end)
+    return np.asarray(most <= least)
+
+
+def kept_total(part: PartRule) -> tuple[float, float]:
+    """Least and most of a part that is filled, with what rounding may take and add."""
+    low = 0.0 if part.total_low is None else part.total_low * (1 - RELATIVE_TOLERANCE)
+    high = np.inf if part.total_high is None else part.total_high * (1 + RELATIVE_TOLERANCE)
+    return low, high
 
 
 def total_holds(
     part: PartRule, total: Floats, count: npt.NDArray[np.int64]
 ) -> npt.NDArray[np.bool_]:
     """Whether `total` of `count` ingredients together keep the rule of a part, of their shape."""
-    holds = np.ones(np.shape(total), dtype=bool)
-    if part.total_low is not None:
-        holds &= (total >= part.total_low * (1 - RELATIVE_TOLERANCE)) | (count == 0)
-    if part.total_high is not None:
-        holds &= total <= part.total_high * (1 + RELATIVE_TOLERANCE)
-    return holds
+    low, high = kept_total(part)
+    return np.asarray(((total >= low) | (count == 0)) & (total <= high))
 
 
 def kept_limits(problem: Problem, drink: Drink, limits: Sequence[Limit]) -> frozenset[Limit]:

@@ -14,18 +14,19 @@ import numpy as np
 
 from solver.measures import MEASURES, Measure
 from solver.mixture import COLUMNS
-from solver.mixture.ethanol import ETHANOL_G_ML, mass_fraction, specific_volume_ml_g
+from solver.mixture.blend import ETHANOL, LABEL, SOLIDS_ML, SUGAR, WATER, volume_ml
+from solver.mixture.ethanol import (
+    ETHANOL_G_ML,
+    MOST_CONTRACTION,
+    MOST_SWELLING,
+    mass_fraction,
+    specific_volume_ml_g,
+)
 from solver.mixture.melt import Curve
-from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE
+from solver.mixture.numeric import ratio
+from solver.mixture.sucrose import LEAST_ROOM_ML_G, MOST_ROOM_ML_G
+from solver.search.exact import LEAST_BOUND, RELATIVE_TOLERANCE, kept_total
 from solver.search.problem import Problem
-
-LEAST_CONTRACTION, MOST_EXPANSION = 0.04, 0.01
-"""Finished volume against the sum of poured volumes and melt: ethanol and water lose at most
-3.55 % (OIML R 22, at 54 % vol), dissolved sugar swells by at most 2.5 % of its own room when it is
-diluted (ICUMSA). Both widened."""
-
-SUGAR_ROOM_ML_G = 0.64
-"""More room than dissolved sucrose takes at any strength up to saturation (ICUMSA: 0.631)."""
 
 SAMPLES = 65
 """Points at which a smooth function is looked at to find its range."""
@@ -89,16 +90,17 @@ def windows(problem: Problem, cutoff: float | None = None) -> Windows:
     poured = _label_window(problem, first)
     added = _label_window(problem, top)
     strengths = _ratio(problem, first, "ethanol_g", "label_ml", 1 / ETHANOL_G_ML)
+    filled = _filled(problem)
     if not top:
-        strengths = strengths.meet(_strength_before_ice(problem, asked))
+        strengths = strengths.meet(_strength_before_ice(problem, asked, filled))
     melt = _values(problem.curve, strengths)
     volume = Window(
-        (poured.low * (1 + melt.low) + added.low) * (1 - LEAST_CONTRACTION),
-        (poured.high * (1 + melt.high) + added.high) * (1 + MOST_EXPANSION),
+        (poured.low * (1 + melt.low) + added.low) * filled.low,
+        (poured.high * (1 + melt.high) + added.high) * filled.high,
     )
     volume = volume.meet(_of(asked, "volume"))
-    sugar_g_ml = min(_of(asked, "sugar").high / 100, _per_ml(problem, "sugar_g", volume))
-    solids_ml_ml = _per_ml(problem, "solids_ml", volume)
+    sugar_g_ml = min(_of(asked, "sugar").high / 100, _per_ml(problem, "sugar_g", volume, filled))
+    solids_ml_ml = _per_ml(problem, "solids_ml", volume, filled)
     alcohol = _alcohol(problem, asked, sugar_g_ml, solids_ml_ml)
     sweetness = _sweetness(problem, asked, alcohol, sugar_g_ml, solids_ml_ml)
     return Windows(asked, poured, volume, strengths, alcohol, sweetness)
@@ -160,12 +162,10 @@ def _label_window(problem: Problem, members: Sequence[int]) -> Window:
         least = sorted(c.amounts[0] * c.composition[label] for c in mine)[: part.count_low]
         most = sorted((c.amounts[-1] * c.composition[label] for c in mine), reverse=True)
         sizes = [c.composition[label] for c in mine]
+        total_low, total_high = kept_total(part)
         if alone:
-            low += max(sum(least), (part.total_low or 0.0) * min(sizes) * (part.count_low > 0))
-        together = sum(most[: part.count_high])
-        if part.total_high is not None:
-            together = min(together, part.total_high * max(sizes))
-        high += together
+            low += max(sum(least), total_low * min(sizes) * (part.count_low > 0))
+        high += min(sum(most[: part.count_high]), total_high * max(sizes))
     return Window(low * (1 - EDGE), high * (1 + EDGE))
 
 
@@ -184,22 +184,44 @@ def _ratio(
 
 
 def _values(curve: Curve, window: Window) -> Window:
-    """Range of the melt over a window of strengths, widened by its curvature between samples."""
-    level = curve.fraction(np.linspace(window.low, max(window.low, window.high), SAMPLES))
-    return Window(max(0.0, float(level.min()) * 0.999), float(level.max()) * 1.001 + EDGE)
+    """Range of the melt over a window of strengths: its extremes are at the ends, or at its top."""
+    low, high = window.low, max(window.low, window.high)
+    top = -0.5 * curve.linear / curve.quadratic if curve.quadratic else low
+    level = curve.fraction(np.array([low, min(max(low, top), high), high]))
+    return Window(max(0.0, float(level.min()) - EDGE), float(level.max()) + EDGE)
 
 
-def _strength_before_ice(problem: Problem, asked: dict[Measure, Window]) -> Window:
+def _filled(problem: Problem) -> Window:
+    """Least and most finished volume over label volumes and melt, of any mix of the candidates.
+
+    Ethanol and water lose and gain on mixing what they do at most; a gram of sugar takes at least
+    what it takes in endless water, and no more than where it comes from: the room of sugar is
+    convex in its share. A dry good takes other room by itself than its label says.
+    """
+    poured = problem.compositions[problem.compositions[:, LABEL] > 0]
+    ethanol, wet = poured[:, ETHANOL], poured[:, ETHANOL] + poured[:, WATER]
+    wet_ml = wet * specific_volume_ml_g(ratio(ethanol, wet))
+    least_ml = (1 - MOST_CONTRACTION) * wet_ml + LEAST_ROOM_ML_G * poured[:, SUGAR]
+    least = (least_ml + poured[:, SOLIDS_ML]) / poured[:, LABEL]
+    most = (1 + MOST_SWELLING) * volume_ml(poured) / poured[:, LABEL]
+    return Window(
+        float(least.min(initial=1 - MOST_CONTRACTION)) - EDGE,
+        float(most.max(initial=1 + MOST_SWELLING)) + EDGE,
+    )
+
+
+def _strength_before_ice(problem: Problem, asked: dict[Measure, Window], filled: Window) -> Window:
     """Strengths before ice from which the melt leads to the finished strength asked for.
 
-    Finished strength is a / (1 + melt(a)) / (1 + contraction), and a / (1 + melt(a)) increases
-    with a wherever the melt curve is concave and positive: looked up on a grid, outward.
+    Finished strength is a / (1 + melt(a)) over how much of that is `filled`, and a / (1 + melt(a))
+    increases with a, the melt curve being concave and nowhere below 0: looked up on a grid,
+    outward.
     """
     finished = _of(asked, "abv")
     strength = np.linspace(0.0, 1.0, 4001)
     reached = 100 * strength / (1 + problem.curve.fraction(strength))
-    low = finished.low * (1 - LEAST_CONTRACTION)
-    high = finished.high * (1 + MOST_EXPANSION)
+    low = finished.low * filled.low
+    high = finished.high * filled.high
     inside = np.flatnonzero((reached >= low) & (reached <= high))
     if not inside.size:
         inside = np.flatnonzero(reached <= high)[-1:]
@@ -217,15 +239,16 @@ def _most_per_drink(problem: Problem, column: str) -> float:
         each = sorted((c.amounts[-1] * c.composition[at] for c in mine), reverse=True)
         together = sum(each[: part.count_high])
         if part.total_high is not None and mine:
-            together = min(together, part.total_high * max(c.composition[at] for c in mine))
+            most = kept_total(part)[1] * max(c.composition[at] for c in mine)
+            together = min(together, most)
         total += together
     return total
 
 
-def _per_ml(problem: Problem, column: str, volume: Window) -> float:
+def _per_ml(problem: Problem, column: str, volume: Window, filled: Window) -> float:
     """Most grams (or millilitres) of a column in a millilitre of finished drink."""
     richest = _ratio(problem, range(len(problem.candidates)), column, "label_ml").high
-    richest /= 1 - LEAST_CONTRACTION
+    richest /= filled.low
     return min(richest, _most_per_drink(problem, column) / volume.low) if volume.low else richest
 
 
@@ -238,7 +261,7 @@ def _alcohol(
     an unsweetened drink of the asked strength, or of one stronger by the room they take.
     """
     finished = _of(asked, "abv")
-    room = 1 - SUGAR_ROOM_ML_G * sugar_g_ml - solids_ml_ml
+    room = 1 - MOST_ROOM_ML_G * sugar_g_ml - solids_ml_ml
     richest = 0.0
     for c in problem.candidates:
         ethanol, water = (c.composition[COLUMNS.index(n)] for n in ("ethanol_g", "water_g"))
@@ -262,7 +285,7 @@ def _sweetness(
     volumes = specific_volume_ml_g(
         np.linspace(alcohol.low, max(alcohol.low, alcohol.high), SAMPLES)
     )
-    room = max(0.0, 1 - SUGAR_ROOM_ML_G * sugar_g_ml - solids_ml_ml)
+    room = max(0.0, 1 - MOST_ROOM_ML_G * sugar_g_ml - solids_ml_ml)
     least_water = 0.999 * room / float(volumes.max()) * (1 - alcohol.high)
     most_water = 1.001 / float(volumes.min()) * (1 - alcohol.low)
     richest = 0.0

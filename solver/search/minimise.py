@@ -153,7 +153,10 @@ class Search:
         return self._search(start, self.exact)
 
     def any(self, below: float = math.inf) -> Answered:
-        """Whether there is a drink with a goal under `below`, and one if there is."""
+        """Whether there is a drink with a goal under `below`, and one if there is.
+
+        For a MILP solver, under it by more than the tolerance.
+        """
         self.below = below
         self.any_will_do = True
         match self._search(None, math.inf):

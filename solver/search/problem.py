@@ -7,9 +7,11 @@ per cent by volume, concentrations grams per 100 mL.
 from __future__ import annotations
 
 import enum
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -88,8 +90,8 @@ class Former:
         return np.asarray(steps if self.same else np.where(amounts > 0, steps, 0.0))
 
 
-AMOUNT_DIGITS = 6
-"""Decimals to which two amounts of equal pours agree: a millionth of a millilitre."""
+SAME_LEVEL = 1e-6
+"""By how little amounts differ that are one in equal pours: a millionth of a millilitre."""
 SAME_POUR = 1e-9
 """Share by which two pours differ that are the same: rounding only."""
 
@@ -210,9 +212,20 @@ class Problem:
 
     @cached_property
     def levels(self) -> tuple[float, ...]:
-        """Every amount that the pours of the equal parts may have, ascending."""
-        mine = (c.amounts for c in self.candidates if c.part in self.equal)
-        return tuple(sorted({round(amount, AMOUNT_DIGITS) for each in mine for amount in each}))
+        """Every amount that the pours of the equal parts may have, ascending.
+
+        Of amounts that follow closer than `SAME_LEVEL` on each other, the least.
+        """
+        mine = sorted(a for c in self.candidates if c.part in self.equal for a in c.amounts)
+        pairs = pairwise((-math.inf, *mine))
+        return tuple(amount for before, amount in pairs if amount - before > SAME_LEVEL)
+
+    def level_of(self, amounts: npt.ArrayLike) -> npt.NDArray[np.intp]:
+        """The position among `levels` of each amount, of their shape; -1 for none.
+
+        Pours are equal if this is the same.
+        """
+        return np.asarray(np.searchsorted(self.levels, amounts, side="right") - 1)
 
     @cached_property
     def named(self) -> frozenset[Measure]:

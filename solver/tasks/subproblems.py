@@ -294,11 +294,12 @@ class Subproblems:
         return Agreed(self.backend.name)
 
     def _search(
-        self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float = EXACT
+        self, problem: Problem, drinks: Drinks, goal: Measure | None, within: float | None = None
     ) -> Search:
+        tolerance, exact = (tolerance_of(goal), EXACT) if within is None else (within, within)
         return Search(
-            problem, goal, tolerance=max(tolerance_of(goal), within), backend=self.backend,
-            clock=self.clock, drinks=drinks, exact=within,
+            problem, goal, tolerance=tolerance, backend=self.backend, clock=self.clock,
+            drinks=drinks, exact=exact,
         )  # fmt: skip
 
 

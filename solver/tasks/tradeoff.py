@@ -274,13 +274,17 @@ class TwoGoals:
         while drink is not None:
             point = self._point(drink)
             held = self._limited(problem, under(point.first))
-            drink = self._look(held, lambda search: search.any(below=same))
+            # Nothing is under a minimum by a MILP solver's tolerance; as good will do.
+            drink = self._look(held, lambda search: search.any(below=same), tolerance=0.0)
         return point
 
-    def _look(self, problem: Problem, look: Callable[[Search], Result | Answered]) -> Drink | None:
+    def _look(
+        self, problem: Problem, look: Callable[[Search], Result | Answered],
+        tolerance: float = OFF_AIM_TOLERANCE,
+    ) -> Drink | None:  # fmt: skip
         """The drink that a search finds; None if it proves that there is none."""
         search = Search(
-            problem, None, tolerance=OFF_AIM_TOLERANCE, backend=self.backend, clock=self.clock,
+            problem, None, tolerance=tolerance, backend=self.backend, clock=self.clock,
             drinks=self.drinks,
         )  # fmt: skip
         match look(search):

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from solver.clock import Clock, TimeUpError
 from solver.explain.pareto_front import Frontier, FrontPoint, frontier, over, under
 from solver.measures import MEASURES
+from solver.search import minimise
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.lexicographic import OFF_AIM_TOLERANCE
 from solver.search.milp.cpsat import CpSat
@@ -198,6 +199,26 @@ def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None
     assert len(on_rows) == 4
     for first, second in on_rows:
         assert all(b >= second - OFF_AIM_TOLERANCE for a, b in exact if a <= first)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_of_what_is_as_good_by_the_second_goal_a_solver_of_rows_finds_the_least_of_the_first(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every base is there five times, at five prices, and no descent comes by them."""
+    monkeypatch.setattr(minimise, "STARTS", 0)
+    given = replace(
+        problem(seed, {"base": 1, "sour": 1, "sweet": 2}, with_limits=False), choices=()
+    )
+    base = given.candidates[0]
+    twins = [replace(base, ingredient=f"twin-{n}", cost=0.09 - 0.01 * n) for n in range(5)]
+    given = replace(given, candidates=(*twins, *given.candidates[1:]))
+    drawn = TwoGoals(given, (MEASURES["cost"], None), CpSat(), Clock.of(60))
+    drawn.drinks = Drinks.of(given, by_halves=False)
+    point = drawn.least(math.inf, math.inf)
+    assert point is not None
+    same = [cost for cost, off in of_every_drink(given, PAIRS[0]) if off <= over(point.second)]
+    assert point.first == pytest.approx(min(same))
 
 
 def test_a_clock_that_has_run_out_leaves_the_curve_undecided() -> None:

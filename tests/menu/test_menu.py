@@ -364,7 +364,7 @@ def test_nearly_is_said_of_the_first_aim_that_is_not_proven(tmp_path: Path) -> N
     found = chosen(bar, nights=(on(0),))
     open_ = {  # how many stages are proven, and what is then said
         2: ("this one loses the least", "then nearly has the most sorts"),
-        0: ("this one nearly loses the least", "no menu comes below"),
+        0: ("this one nearly loses the least", "no such menu comes below"),
     }
     for known, said in open_.items():
         stages = tuple(
@@ -374,4 +374,4 @@ def test_nearly_is_said_of_the_first_aim_that_is_not_proven(tmp_path: Path) -> N
         cut = replace(found, plan=replace(found.plan, stages=stages, proven=False))
         text = " ".join(menu_text(cut, bar).split())
         assert all(part in text for part in said), text
-        assert ("no menu comes below" in text) == (known == 0)
+        assert ("no such menu comes below" in text) == (known == 0)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -152,8 +154,14 @@ def test_no_technique_gives_ice_back(strength: float) -> None:
         assert 0 < technique.spread_low <= 1 <= technique.spread_high
 
 
-def test_a_curve_that_turns_negative_stops_at_zero() -> None:
-    assert Curve(0.1, -1.0).fraction(np.array([0.05, 0.5])).tolist() == pytest.approx([0.05, 0.0])
+@pytest.mark.parametrize(
+    "coefficients", [(0.1, -1.0), (-0.2, 1.0), (0.2, 0.1, 0.1), (0.2, 1.0, -1.3), (math.nan,)]
+)
+def test_a_curve_that_falls_below_zero_or_bends_up_is_refused(
+    coefficients: tuple[float, ...],
+) -> None:
+    with pytest.raises(ValueError, match="bends up"):
+        Curve(*coefficients)
 
 
 @given(st.floats(40, 300), st.floats(0.05, 1.5), st.floats(5, 60))

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from solver.clock import Clock
 from solver.night.demands import DemandKind, NightDemand, demands
+from solver.night.most_used import with_most
 from solver.night.pouring import CannotBePouredError, pour
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -124,6 +125,23 @@ def test_the_best_plan_is_the_best_of_all_plans_there_are(block: int) -> None:
 
 def test_the_best_plan_of_stated_shares_is_the_best_of_all_there_are() -> None:
     compare(9000, 15, stated=True)
+
+
+def test_the_best_plan_is_the_best_of_all_that_get_ready_no_more_than_could_be_used() -> None:
+    """That is what is asked for a bar; without the bounds less may be lost, by cooking what nobody
+    pours only to use up what would spoil."""
+    lost_less = 0
+    for number, each in enumerate(few(FEW, 600_000, 100)):
+        bounded = with_most(each)
+        if bounded == each:
+            continue
+        aims = BOTH_ORDERS[number % 2]
+        best = best_of_all(bounded, aims)
+        assert found(bounded, CpSatProgram(), aims) == best
+        free = best_of_all(each, aims)
+        assert (free is None) == (best is None)
+        lost_less += free is not None and best is not None and free[0] < best[0]
+    assert lost_less > 0
 
 
 @pytest.mark.sweep

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.clock import Clock
 from solver.night.menu_rows import demands_of, rows_of
-from solver.search.milp.in_floats import no_more_than
+from solver.search.milp.in_floats import _own_bound, no_more_than
 from solver.search.milp.integer_program import (
     CpSatProgram,
     Enough,
@@ -21,6 +23,14 @@ from tests.night.bartender import serve
 from tests.night.test_menu import with_menu
 
 TIME = 60.0
+
+
+@given(st.floats(-1e-9, 1e-9), st.sampled_from((1.0, 1e2, 1e4, 1e5)))
+def test_noise_about_a_bound_of_nothing_proves_nothing(noise: float, scale: float) -> None:
+    """It grows with what is added up, and not with what that comes to."""
+    bounds = SimpleNamespace(dual_bound=noise)
+    said = SimpleNamespace(termination=SimpleNamespace(objective_bounds=bounds))
+    assert SolvedProgram((), 1, _own_bound(said, scale)).whole_bound == 0
 
 
 @settings(max_examples=40)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import datetime, time
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -15,6 +16,12 @@ from solver.pantry.costing import Costing
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import read_coming, settled_shares
 from solver.search.milp.in_floats import Highs
+from solver.search.milp.integer_program import (
+    CpSatProgram,
+    Infeasible,
+    ProgramOutOfTime,
+    SolvedProgram,
+)
 from solver.show.plan.text import plan_text
 from solver.tasks.plan.answer import Plan, Refusal, SecondOpinion
 from solver.tasks.plan.hours import start_by
@@ -140,6 +147,30 @@ def test_a_second_solver_is_asked_on_demand(tmp_path: Path) -> None:
         assert isinstance(found, Plan | Refusal)
         assert found.second == SecondOpinion(SecondVerdict.AGREES)
         assert "(HiGHS) agrees" in plan_text(found, bar)
+
+
+class Doubting(CpSatProgram):
+    """A solver that knows what is best in the first stage only to a per cent."""
+
+    asked = 0
+
+    def minimise(self, *given: Any, **more: Any) -> SolvedProgram | Infeasible | ProgramOutOfTime:
+        found = super().minimise(*given, **more)
+        self.asked += 1
+        if isinstance(found, SolvedProgram) and self.asked == 1:
+            return replace(found, bound=0.99 * found.value)
+        return found
+
+
+def test_a_second_solver_agrees_with_what_is_best_only_where_it_knows_as_much(
+    tmp_path: Path,
+) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,,,,,\n", spec("a", gin="50 ml"))
+    found = plan(coming((0, 200)), bar, Clock.of(60), CpSatProgram(), Doubting())
+    assert isinstance(found, Plan)
+    assert found.proven
+    assert 0.01 * found.stages[0].value > found.stages[0].within
+    assert found.second == SecondOpinion(SecondVerdict.OPEN)
 
 
 def test_a_batch_is_cooked_whole_and_started_in_time(tmp_path: Path) -> None:

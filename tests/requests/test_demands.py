@@ -10,15 +10,19 @@ import pytest
 
 from solver.clock import Clock
 from solver.mixture.numeric import Floats
+from solver.pantry.bar import Bar
+from solver.pantry.profile import Profile
 from solver.pantry.profile_files import find_profile, profile_files
+from solver.requests.allowed_pours import Pourables, Rules
 from solver.requests.asked_drink import AskedDrink
+from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Demand, Kind
 from solver.requests.origin import ASKED
 from solver.requests.read import Written, read_request
 from solver.requests.request import Request
 from solver.search.exact import evaluate
 from solver.search.milp.cpsat import CpSat
-from solver.search.problem import Problem
+from solver.search.problem import Candidate, Problem
 from solver.tasks.subproblems import Subproblems
 from solver.tasks.why import why_impossible
 from tests.each import each
@@ -29,12 +33,25 @@ DRINKS = 300
 
 
 def posed(seed: int) -> AskedDrink:
+    """A random request: of a sour, or every other time of any profile."""
     rng = random.Random(seed)
-    bar = small_bar(rng).with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
+    files = profile_files(None)
+    profile = find_profile(rng.choice(sorted(files)), files) if seed % 2 else sour()
+    bar = bar_for(profile, rng) if seed % 2 else small_bar(rng)
+    bar = bar.with_pour_set(rng.choice(("quarter-ounce", "five-ml")))
     request = any_request(rng, bar)
     if seed % 3 == 0:
         request = replace(request, feature=(rng.choice(bar.stock).ingredient.key,))
-    return AskedDrink.of(sour(), bar, request)
+    return AskedDrink.of(profile, bar, request)
+
+
+def bar_for(profile: Profile, rng: random.Random) -> Bar:
+    """The demonstration bar with three bottles for each part of a profile, if it has so many."""
+    kept: set[str] = set()
+    for part in profile.parts:
+        fitting = [s.ingredient.key for s in demo().stock if part.accepts(s.ingredient)]
+        kept.update(rng.sample(fitting, min(3, len(fitting))))
+    return demo_with(*kept)
 
 
 def poured(problem: Problem, rng: random.Random) -> Floats:
@@ -68,7 +85,7 @@ def asking(*wanted: str) -> Request:
     return read_request(Written(wanted=wanted), demo())
 
 
-@each(range(20))
+@each(range(30))
 def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: int) -> None:
     asked = posed(seed)
     rng = random.Random(seed)
@@ -82,6 +99,11 @@ def test_every_drink_that_is_allowed_with_a_demand_is_allowed_without_it(seed: i
         for demand in sorted(frozenset(asked.demands) - gone, key=_name)[::3]:
             without = asked.problem(gone | {demand})
             assert evaluate(without, carried(amounts, problem, without)).feasible.all(), demand.name
+
+
+def pours(candidates: tuple[Candidate, ...]) -> set[tuple[str, int, float]]:
+    """Each ingredient in its part with each of its amounts, to nine digits."""
+    return {(c.ingredient, c.part, float(f"{a:.9g}")) for c in candidates for a in c.amounts}
 
 
 def _name(demand: Demand) -> str:
@@ -98,6 +120,27 @@ def test_the_random_requests_make_demands_of_every_kind_and_allow_drinks() -> No
         for asked in problems
     ]
     assert sum(count > 20 for count in allowed) >= 4
+
+
+@each(("quarter-ounce", "five-ml"))
+def test_whatever_is_shown_may_be_poured_as_before_with_a_finer_jigger_or_a_wider_range(
+    pour_set: str,
+) -> None:
+    """Every ingredient of the demonstration bar, shown in every built-in profile."""
+    bar = demo().with_pour_set(pour_set)
+    shown = frozenset(stocked.ingredient.key for stocked in bar.stock)
+    for name in profile_files(None):
+        profile = find_profile(name, profile_files(None))
+        pourables = Pourables(profile, bar, taste_of(bar))
+        parts = frozenset(part.name for part in profile.parts)
+        ways = [
+            Rules(asked=shown, shown=shown, noticed=shown, finer=finer, loose=loose)
+            for finer in (False, True)
+            for loose in (frozenset[str](), parts)
+        ]
+        plain, wide, fine, both = (pours(pourables.candidates(rules)) for rules in ways)
+        for fewer, more in ((plain, wide), (plain, fine), (wide, both), (fine, both)):
+            assert fewer <= more, name
 
 
 def amounts_of(asked: AskedDrink, key: str, *dropped: Kind) -> list[float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver.cli.main import main
-from solver.drinks.assess import find_drink
+from solver.drinks.assess import assess, find_drink
 from solver.measures import CHANGES, MEASURES, SHIFT, compared_of
 from solver.pantry.load_bar import load_bar
 from solver.requests.read import Written, read_request
@@ -21,7 +22,7 @@ from solver.requests.request import ComparedStep
 from solver.search.exact import evaluate, measure, off_aim, within
 from solver.search.milp.cpsat import CpSat
 from solver.tasks.design_result import Explain, Status
-from solver.tasks.respec.order import order, pending_order
+from solver.tasks.respec.order import order, pending_order, pours_the_same
 from tests.examples import examples
 from tests.plan.bars import bar_in, spec
 from tests.search.instances import every_amount
@@ -44,6 +45,18 @@ ORDERS = st.fixed_dictionaries(
 
 def run(*arguments: str, bar: Path = DEMO) -> Result:
     return CliRunner().invoke(main, ["--bar", str(bar), *arguments])
+
+
+def test_a_drink_pours_the_same_as_its_spec_but_for_rounding() -> None:
+    bar = demo()
+    spec = find_drink((SPECS[0],), (), bar)
+    found = order(spec, bar, read_request(Written(), bar), CpSat()).found
+    assert found.answer is not None
+    made = assess(spec, bar)
+    for factor, same in ((1.0, True), (1 + 1e-15, True), (1 + 1e-6, False)):
+        pours = [replace(pour, amount=pour.amount * factor) for pour in found.answer.pours]
+        assert pours_the_same(replace(found.answer, pours=tuple(pours)), made) is same
+        assert not pours_the_same(replace(found.answer, pours=tuple(pours[1:])), made)
 
 
 @settings(max_examples=examples(0.25))

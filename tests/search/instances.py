@@ -10,12 +10,13 @@ from __future__ import annotations
 import itertools
 import math
 import random
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from solver.measures import MEASURES, character_measure
-from solver.mixture.label import from_label
+from solver.mixture.label import from_dry, from_label
 from solver.mixture.melt import TECHNIQUES
 from solver.search.exact import evaluate, evaluate_one
 from solver.search.problem import (
@@ -41,13 +42,23 @@ RANGES = {
     "modifier": ((11.0, 42.0), (3.0, 45.0), (0.0, 0.6), (1, 3), (0, 1)),
     "bitter": ((28.0, 47.0), (0.0, 5.0), (0.0, 0.0), (1, 3), (0, 1)),
     "lengthener": ((0.0, 12.0), (0.0, 11.0), (0.0, 0.6), (4, 12), (1, 1)),
+    "syrup": ((0.0, 5.0), (60.0, 130.0), (0.0, 0.5), (1, 8), (1, 1)),
+    "spirit": ((40.0, 96.0), (0.0, 5.0), (0.0, 0.0), (1, 8), (0, 1)),
+    "dry": ((0.0, 0.0), (90.0, 100.0), (0.0, 5.0), (1, 25), (0, 1)),
 }
+"""Those of a bar; and beyond them spirits before they are cut, syrups as they are hot, and what is
+dry: weighed in grams, its figures in g/100 g."""
+SWEETEST = {"syrup": 2, "dry": 2, "spirit": 2}
+"""Sizes of problems of drinks so sweet that nobody pours them."""
+ICED = ("shake", "stir", "build")
 AIMS = {"abv": (14.0, 22.0, 1.0), "sugar": (4.0, 9.0, 0.6), "acid": (0.5, 1.0, 0.08)}
 
 
 def candidate(rng: random.Random, part: str, index: int, number: int, step_ml: float) -> Candidate:
     """One ingredient of a part, with random composition, price and span of pours."""
     abv, sugar, acid, steps, _ = RANGES[part]
+    if part == "dry":
+        return _dry(rng, index, number)
     acid_g = rng.uniform(*acid)
     composition = from_label(
         abv_pct=rng.uniform(*abv),
@@ -68,11 +79,27 @@ def candidate(rng: random.Random, part: str, index: int, number: int, step_ml: f
     )
 
 
+def _dry(rng: random.Random, index: int, number: int) -> Candidate:
+    _, sugar, acid, grams, _ = RANGES["dry"]
+    sugar_g = rng.uniform(*sugar)
+    composition = from_dry(
+        sugar_g_100g=sugar_g, acid_g_100g=rng.uniform(0.0, min(acid[1], 100.0 - sugar_g))
+    )
+    return Candidate(
+        ingredient=f"dry-{number}",
+        part=index,
+        amounts=tuple(sorted(rng.sample(range(grams[0], grams[1] + 1), 4))),
+        composition=tuple(float(x) for x in composition),
+        cost=round(rng.uniform(0.001, 0.01), 4),
+    )
+
+
 def problem(
     seed: int,
     sizes: dict[str, int],
     *,
     step_ml: float = QUARTER_OUNCE_ML,
+    techniques: Sequence[str] = ICED,
     goal: Goal = Goal.CLOSEST,
     with_limits: bool = True,
 ) -> Problem:
@@ -84,7 +111,7 @@ def problem(
         low, high = RANGES[part][4]
         parts.append(PartRule(part, low, high))
         candidates += [candidate(rng, part, index, n, step_ml) for n in range(size)]
-    technique = rng.choice(["shake", "stir", "build"])
+    technique = rng.choice(techniques)
     bare = Problem(tuple(candidates), tuple(parts), TECHNIQUES[technique].curve)
     named = (*AIMS, "volume")
     measured = Problem(

@@ -23,7 +23,14 @@ from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Aim, Drink, Floats, Goal, Limit, PartRule, Problem
 from solver.search.result import Optimal
 from tests.each import each
-from tests.search.instances import every_amount, every_drink, problem, random_drink, with_formers
+from tests.search.instances import (
+    SWEETEST,
+    every_amount,
+    every_drink,
+    problem,
+    random_drink,
+    with_formers,
+)
 from tests.search.test_relaxation import LONG, SIZES, tightest
 
 
@@ -43,6 +50,17 @@ def test_every_drink_keeps_every_inequality_when_limits_lie_exactly_on_its_value
     asked = inequalities(tight, windows(tight), None)
     lhs = asked.lhs(totals(Picks.of(tight), drink))
     assert asked.hold(lhs).all()
+
+
+@each(itertools.product(range(60), ["none", "build"]))
+def test_a_drink_sweeter_than_any_that_is_poured_keeps_every_inequality_too(
+    seed: int, technique: str
+) -> None:
+    given = problem(seed, SWEETEST, with_limits=False, techniques=(technique,))
+    drink = random_drink(random.Random(seed), given)
+    tight = tightest(given, drink)
+    asked = inequalities(tight, windows(tight), None)
+    assert asked.hold(asked.lhs(totals(Picks.of(tight), drink))).all()
 
 
 @each(itertools.product(range(40), [SIZES, LONG]))

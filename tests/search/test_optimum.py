@@ -19,6 +19,7 @@ from solver.search.result import Impossible, Optimal, Result
 from tests.each import each
 from tests.search.instances import (
     SHARED,
+    SWEETEST,
     brute_force,
     problem,
     with_characters,
@@ -87,6 +88,13 @@ def test_halves_find_the_optimum_of_every_drink_there_is(seed: int) -> None:
     assert agrees(problem(seed, SHAPES[seed % len(SHAPES)], goal=goal), None)
 
 
+@pytest.mark.parametrize("seed", range(260, 264))
+def test_drinks_sweeter_than_any_that_are_poured_are_found_too(seed: int) -> None:
+    given = problem(seed, SWEETEST, techniques=("none", "build"))
+    assert agrees(given, None)
+    assert agrees(given, CpSat())
+
+
 def ranges_are_kept(seed: int) -> bool:
     given = with_ranges(problem(seed, SHAPES[seed % len(SHAPES)]))
     return agrees(given, None) and agrees(given, CpSat())
@@ -101,6 +109,20 @@ def test_ranges_for_aims_are_kept_as_exactly_as_values(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(6000, 6100))
 def test_ranges_for_aims_are_kept_as_exactly_as_values_at_length(seed: int) -> None:
     assert ranges_are_kept(seed)
+
+
+@pytest.mark.parametrize("apart", [2e-7, 2e-5])
+def test_pours_that_are_equal_for_the_evaluator_are_equal_for_the_search(apart: float) -> None:
+    """They lie about where a sixth decimal is rounded."""
+    given = replace(problem(1, {"base": 1, "sweet": 1}, with_limits=False), choices=())
+    at = 10.0000005
+    amounts = (at - apart / 2, at + apart / 2)
+    pours = zip(given.candidates, amounts, strict=True)
+    candidates = tuple(replace(each, amounts=(amount,)) for each, amount in pours)
+    equal = replace(given, candidates=candidates, equal=frozenset({0, 1}))
+    assert (brute_force(equal) is not None) is (apart < 1e-6)
+    assert agrees(equal, None)
+    assert agrees(equal, CpSat())
 
 
 def equal_pours_are_the_best(seed: int) -> bool:

@@ -12,6 +12,7 @@ from solver.search.problem import Drink, Goal, Limit, PartRule, Problem
 from tests.each import each
 from tests.search.instances import (
     SHARED,
+    SWEETEST,
     every_drink,
     problem,
     random_drink,
@@ -23,6 +24,8 @@ from tests.search.instances import (
 
 SIZES = {"base": 3, "sour": 2, "sweet": 2, "modifier": 2, "bitter": 1}
 LONG = {"base": 2, "sour": 1, "sweet": 2, "lengthener": 2}
+NEARLY = (10.0, 20.00000002)
+"""Two pours that come to 30, but for what rounding may add."""
 FINENESSES = (Fineness(), Fineness().finer(), Fineness().finer().finer().finer())
 
 
@@ -65,6 +68,32 @@ def test_every_drink_satisfies_every_row_when_limits_lie_exactly_on_its_values(
         tight = tightest(given, drink)
         relaxation = formulate(tight, windows(tight), fineness, goal=None)
         assert broken_rows(relaxation, drink) == []
+
+
+@each(range(24))
+def test_a_drink_sweeter_than_any_that_is_poured_satisfies_every_row_too(seed: int) -> None:
+    techniques = ("none", "stir", "build")
+    given = problem(seed, SWEETEST, with_limits=False, techniques=techniques)
+    rng = random.Random(seed)
+    for fineness in FINENESSES:
+        drink = random_drink(rng, given)
+        tight = tightest(given, drink)
+        relaxation = formulate(tight, windows(tight), fineness, goal=None)
+        assert broken_rows(relaxation, drink) == []
+
+
+def test_a_total_that_is_passed_by_rounding_alone_is_kept_and_one_pour_too_large_is_not() -> None:
+    given = replace(problem(1, {"base": 2}, with_limits=False), choices=())
+    pours = [
+        replace(c, amounts=(amount, 40.0))
+        for c, amount in zip(given.candidates, NEARLY, strict=True)
+    ]
+    for count, poured, kept in ((2, ((0, 0), (1, 0)), True), (1, ((0, 1),), False)):
+        part = PartRule("base", count, count, total_high=30.0)
+        tried = replace(given, candidates=tuple(pours), parts=(part,))
+        assert bool(evaluate_one(tried, poured).feasible[0]) is kept
+        rows = formulate(tried, windows(tried), Fineness(), goal=None)
+        assert (broken_rows(rows, poured) == []) is kept
 
 
 @each(range(8))

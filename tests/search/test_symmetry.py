@@ -2,10 +2,15 @@
 
 from dataclasses import replace
 
-from solver.measures import MEASURES
-from solver.search.problem import Aim, Limit, Problem
+from solver.clock import Clock
+from solver.measures import MEASURES, ODDNESS
+from solver.search.exact import evaluate
+from solver.search.lexicographic import best
+from solver.search.milp.cpsat import CpSat
+from solver.search.problem import Aim, Goal, Limit, Problem
+from solver.search.result import Optimal
 from solver.search.symmetry import representatives
-from tests.search.instances import problem
+from tests.search.instances import every_drink, problem
 
 
 def twins() -> Problem:
@@ -30,3 +35,21 @@ def test_a_price_stays_where_the_cost_must_be_high_or_near_something() -> None:
     assert "twin" in names(representatives(twins().with_limits(dear)))
     given = twins()
     assert "twin" in names(representatives(replace(given, aims=(*given.aims, near))))
+
+
+def test_a_dearer_twin_stays_where_its_pours_are_more_usual_and_that_is_asked() -> None:
+    given = twins()
+    ways = {"base-0": 2.0, "twin": 0.0}
+    asked = replace(
+        given,
+        candidates=tuple(
+            replace(each, oddness=(ways.get(each.ingredient, 0.0),) * len(each.amounts))
+            for each in given.candidates
+        ),
+        goal=Goal.USUAL,
+    )
+    assert "twin" not in names(representatives(replace(asked, goal=Goal.CHEAPEST)))
+    found = best(asked, CpSat(), Clock.of(60)).optimum
+    assert isinstance(found, Optimal)
+    every = evaluate(asked, every_drink(asked)[1])
+    assert found.value == every.of(ODDNESS)[every.feasible].min()

@@ -11,17 +11,22 @@ from functools import cache
 import numpy as np
 import pytest
 
+from solver.clock import Clock
 from solver.harmony.harmony import worth_of
 from solver.requests.asked_drink import AskedDrink
+from solver.requests.choose import choose
 from solver.requests.demands import Demand
 from solver.requests.in_keeping import InKeeping
+from solver.requests.request import Request
+from solver.search.exact import evaluate_one
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
+from solver.search.result import Optimal
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain, Status
 from solver.tasks.subproblems import BETTER
-from tests.tasks.bars import small_bar, small_request, sour
+from tests.tasks.bars import demo_with, small_bar, small_request, sour
 from tests.tasks.truth import SAME, Bools, Truth, placed_of
 
 SEEDS = (3, 5, 6, 10, 28)
@@ -116,6 +121,21 @@ def check_reasons(posed: Floored, best: float) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_said_of_a_floor_is_so_of_every_drink_there_is(seed: int) -> None:
     check(seed)
+
+
+def test_the_goal_that_is_told_is_that_of_the_drink_offered_and_not_of_one_as_good() -> None:
+    """A gin that is dearer by less than counts is more in keeping than the vodka beside it."""
+    bar = demo_with("gin", "vodka", "lemon-juice", "simple-syrup")
+    price = {"gin": 20.0, "vodka": 20.0 * (1 - 1e-7)}
+    stock = (replace(s, price=price.get(s.ingredient.key, s.price)) for s in bar.stock)
+    wish = Request(goal=Goal.CHEAPEST, as_in_keeping_as=0.3)
+    asked = AskedDrink.of(sour(), replace(bar, stock=tuple(stock)), wish)
+    problem = asked.problem()
+    found = choose(problem, InKeeping(asked, problem), CpSat(), Clock.of(60)).result
+    assert isinstance(found, Optimal)
+    assert "gin" in {problem.candidates[index].ingredient for index, _ in found.drink}
+    assert found.value == evaluate_one(problem, found.drink).values["cost"][0]
+    assert found.bound < found.value
 
 
 @pytest.mark.sweep

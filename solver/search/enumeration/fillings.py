@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import compress
 
 import numpy as np
 import numpy.typing as npt
@@ -12,7 +13,7 @@ import numpy.typing as npt
 from solver.clock import Clock
 from solver.search.enumeration.pour_vectors import Ints, Picks
 from solver.search.exact import total_holds
-from solver.search.problem import AMOUNT_DIGITS, Floats, PartRule, Problem
+from solver.search.problem import Floats, PartRule, Problem
 
 Rows = npt.NDArray[np.int32]
 """Rows of picks, shape (fillings, most): the pours of each filling, -1 for none."""
@@ -83,8 +84,8 @@ def allowed_picks(problem: Problem, picks: Picks) -> list[Bools]:
     if not problem.equal:
         return [np.ones(len(picks.amount), dtype=bool)]
     free = ~np.isin(picks.part, sorted(problem.equal))
-    rounded = picks.amount.round(AMOUNT_DIGITS)
-    return [free | (rounded == level) for level in problem.levels]
+    level = problem.level_of(picks.amount)
+    return [free | (level == each) for each in range(len(problem.levels))]
 
 
 def count_of_fillings(picks: Picks, allowed: Bools, index: int, rule: PartRule) -> Count:
@@ -143,17 +144,19 @@ def count_of_all_fillings(problem: Problem) -> int:
 
     A filling that pours one bottle in two parts is among them, though it is no drink.
     """
-    levels = problem.levels if problem.equal else (None,)
+    levels = range(len(problem.levels)) if problem.equal else (None,)
     every = range(len(problem.parts))
     return sum(math.prod(_within(problem, index, level) for index in every) for level in levels)
 
 
-def _within(problem: Problem, index: int, level: float | None) -> int:
-    """How many fillings of a part keep its count and total, each pour `level` if they are equal."""
+def _within(problem: Problem, index: int, level: int | None) -> int:
+    """How many fillings of a part keep its count and total, each pour of the `level` by its number
+    if they are equal."""
     rule = problem.parts[index]
     mine = [c.amounts for c in problem.candidates if c.part == index]
     if level is not None and index in problem.equal:
-        mine = [tuple(a for a in each if round(a, AMOUNT_DIGITS) == level) for each in mine]
+        at = (problem.level_of(each) == level for each in mine)
+        mine = [tuple(compress(each, own)) for each, own in zip(mine, at, strict=True)]
     if rule.total_low is None and rule.total_high is None:
         return _count(map(len, mine), rule).filled
     totals = _totals(mine, rule.count_high)

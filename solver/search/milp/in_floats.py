@@ -11,7 +11,7 @@ from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from threading import Thread
-from typing import Any
+from typing import Any, Final
 
 from solver.clock import Clock
 from solver.search.milp.compiled import math_opt
@@ -28,6 +28,9 @@ from solver.search.milp.integer_program import (
     Terms,
     with_fixed,
 )
+
+MARGIN: Final = 1e-6
+"""Share by which sums in floats may be off: the solvers' own tolerance."""
 
 
 @dataclass(frozen=True)
@@ -98,9 +101,13 @@ def _in_natural_units(
 
 
 def _own_bound(result: Any, scale: float) -> float:
-    """What a solver that calculates in floats says no value comes below, less a millionth."""
+    """What a solver that calculates in floats says no value comes below, less a millionth.
+
+    Of the bound, or of `scale` where that is more: the largest share that one unit of a variable
+    has of the goal. What is about 0 is known no better than what else is added up.
+    """
     bound = float(result.termination.objective_bounds.dual_bound * scale)
-    return bound - 1e-6 * abs(bound) if math.isfinite(bound) else bound
+    return bound - MARGIN * max(abs(bound), scale) if math.isfinite(bound) else bound
 
 
 def in_floats(
@@ -154,7 +161,7 @@ def no_more_than(
 
     So what it rules out comes to more, as far as its bounds are believed.
     """
-    high = most + math.floor(1e-6 * abs(most))
+    high = most + math.floor(MARGIN * abs(most))
     rows = [*program.rows, ProgramRow(goal, None, high)]
     return in_floats(replace(program, rows=rows), {}, clock, whole, EXACT)
 

@@ -123,7 +123,7 @@ def _nearer(program: Program, goal: Terms, clock: Clock, enough: Enough, known: 
         return known
     most = known.value - max(enough.within, math.floor(enough.share * abs(known.value))) - 1
     match no_more_than(program, goal, most, clock, {*program.leads, *program.switches}):
-        case Infeasible():
+        case Infeasible():  # believed: CP-SAT has no answer in that time, and a proof names HiGHS
             return better_of(known, ProgramOutOfTime(most + 1))
         case FoundInFloats() as found:
             return _made_whole(program, goal, clock, known, found.values)

@@ -9,9 +9,9 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.mixture import COLUMNS
-from solver.search.exact import by_ingredient
+from solver.search.exact import by_ingredient, kept_total
 from solver.search.milp.rows import Rows, Terms, add
-from solver.search.problem import AMOUNT_DIGITS, Drink, PartRule, Problem
+from solver.search.problem import Drink, PartRule, Problem
 
 
 class PourRows:
@@ -64,21 +64,25 @@ class PourRows:
         self.rows.at_most(f"{part.name} count", count, part.count_high)
         for i in mine if part.count_high > 1 else ():
             self.rows.at_most("one pour of each", self.used[i], 1)
-        if part.total_high is not None and part.count_high > 1:
-            self.rows.at_most(f"{part.name} total", poured, part.total_high)
-        if part.total_low is not None and part.count_low > 0:
-            self.rows.at_least(f"{part.name} total", poured, part.total_low)
+        low, high = kept_total(part)
+        if high < np.inf:
+            self.rows.at_most(f"{part.name} total", poured, high)
+        if low > 0 and part.count_low > 0:
+            self.rows.at_least(f"{part.name} total", poured, low)
 
     def _equal(self) -> None:
         """One amount for every pour of the parts that are poured alike."""
-        by_level: dict[float, Terms] = {level: {} for level in self.problem.levels}
-        for decision, (index, position) in enumerate(self.picks):
-            candidate = self.problem.candidates[index]
-            if candidate.part in self.problem.equal:
-                by_level[round(candidate.amounts[position], AMOUNT_DIGITS)][decision] = 1.0
+        by_level: list[Terms] = [{} for _ in self.problem.levels]
+        amounts = [
+            self.problem.candidates[index].amounts[position] for index, position in self.picks
+        ]
+        levels = self.problem.level_of(amounts).tolist()
+        for decision, (index, _) in enumerate(self.picks):
+            if self.problem.candidates[index].part in self.problem.equal:
+                by_level[levels[decision]][decision] = 1.0
         most = sum(self.problem.parts[part].count_high for part in self.problem.equal)
         chosen: Terms = {}
-        for level, pours in by_level.items():
+        for level, pours in zip(self.problem.levels, by_level, strict=True):
             lift = partial(_any_of, tuple(pours))
             at = self.rows.yes_or_no(f"all of {level:g}", lift)
             chosen[at] = 1.0

@@ -22,7 +22,8 @@ import numpy as np
 
 from solver.clock import Clock
 from solver.measures import OF_POURS, Form, Measure
-from solver.mixture.ethanol import ETHANOL_G_ML, WATER_G_ML
+from solver.mixture.ethanol import ETHANOL_G_ML, LEAST_WET_ML_G, WATER_G_ML
+from solver.mixture.sucrose import LEAST_SWEET_ML_G
 from solver.search.enclosure import ETHANOL_WATER, MOST_BINS, SUGAR, RatioTerm, add_term, melt_term
 from solver.search.enumeration.pour_vectors import of_picks
 from solver.search.intervals import Window, Windows
@@ -123,11 +124,12 @@ class MeasureRows:
         sugar = self.pours.total("sugar_g")
         melt_g = scale(self._melt(), WATER_G_ML)
         water = add(self.pours.total("water_g"), melt_g)
-        most_g = 1.2 * self.within.volume.high
+        most_ml = self.within.volume.high
+        most_wet_g, most_sweet_g = most_ml / LEAST_WET_ML_G, most_ml / LEAST_SWEET_ML_G
         wet = self._enclosed(
-            ETHANOL_WATER, self.within.alcohol, ethanol, add(ethanol, water), most_g
+            ETHANOL_WATER, self.within.alcohol, ethanol, add(ethanol, water), most_wet_g
         )
-        sweet = self._enclosed(SUGAR, self.within.sweetness, sugar, add(sugar, water), most_g)
+        sweet = self._enclosed(SUGAR, self.within.sweetness, sugar, add(sugar, water), most_sweet_g)
         return add(wet, sweet, self.pours.total("solids_ml"))
 
     def _melt(self) -> Terms:

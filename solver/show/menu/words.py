@@ -77,19 +77,20 @@ def too_few_said(no: NoMenu) -> str:
 def proof_said(menu: Menu, currency: str) -> list[str]:
     """How far the menu is proven to be the best, and of what."""
     plan = menu.plan
-    of = f"Of all menus of {compared_said(menu.compared, menu.designed)}, this one"
+    those = compared_said(menu.compared, menu.designed)
+    of = f"Of all menus of {those}, {words.NOT_NEEDLESS}, this one"
     reached = {stage.aim: stage for stage in plan.stages}
     said: list[str] = []
     for aim in plan.aims:
         money = aim in {NightAim.LOSS, NightAim.COST}
         assumed = words.assumed_said(plan, currency) if money else ""
         said.append(f"{AIMS[aim]}{assumed}{_gap(aim, reached.get(aim))}")
-    proven = "Proven, " if plan.proven else ""
+    proven = "Proven by CP-SAT and HiGHS, " if plan.proven else ""
     if not plan.proven:
         known = min(words.known_aims(plan), len(said) - 1)
         said[known] = f"nearly {said[known]}"
     best = f"{of} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
-    return [best] if plan.proven else [*words.lost_said(plan, currency, "menu"), best]
+    return [best] if plan.proven else [best, *words.lost_said(plan, currency, "menu")]
 
 
 def _gap(aim: NightAim, stage: ProofStage | None) -> str:

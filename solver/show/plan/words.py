@@ -249,6 +249,10 @@ def design_said(ending: Ending) -> str:
     return f"equipour design {ending.profile} --feature {ending.ingredient.key}"
 
 
+NOT_NEEDLESS = "without prep that no drink could use"
+"""What is compared: less might spoil if more were cooked only to use it up."""
+
+
 def proof_said(plan: Plan, currency: str) -> list[str]:
     """How far the plan is proven to be the best, and by which prices."""
     seconds = f"{plan.seconds:.2f} s"
@@ -257,13 +261,13 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
     aims[money] += assumed_said(plan, currency)
     if plan.proven:
         best = ", then ".join(aims.values())
-        return [f"Of all plans this one {best}. Proven, {seconds}."]
+        return [f"Of all plans {NOT_NEEDLESS}, this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     told = [f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items()]
     known = min(known_aims(plan), len(told) - 1)
     told[known] = f"nearly {told[known]}"
-    said = f"Of all plans this one {', then '.join(told)}; {seconds}."
-    return [*lost_said(plan, currency), said]
+    nearly = f"Of all plans {NOT_NEEDLESS}, this one {', then '.join(told)}; {seconds}."
+    return [nearly, *lost_said(plan, currency)]
 
 
 def known_aims(plan: Plan) -> int:
@@ -279,9 +283,8 @@ def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
     for stage in plan.stages:
         if stage.aim is NightAim.LOSS and not stage.proven:
             value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
-            said.append(
-                f"What is bought and what spoils come to {value}; no {kind} comes below {bound}."
-            )
+            below = f"no such {kind} comes below {bound}"
+            said.append(f"What is bought and what spoils come to {value}; {below}.")
     return said
 
 

@@ -105,12 +105,12 @@ def plan(
         other = best_plan(question.nights, second, time_, share, aims)
     except DeniedError:
         other = NoPlan()
-    return replace(answer, second=_opinion(first, other))
+    return replace(answer, second=_opinion(first, other, share))
 
 
-def _opinion(first: Answer, other: Answer) -> SecondOpinion:
-    """The verdict of a second solver on the first one's answer."""
-    said = verdict(first, other)
+def _opinion(first: Answer, other: Answer, share: float) -> SecondOpinion:
+    """The verdict of a second solver, which went on to that `share`, on the first one's answer."""
+    said = verdict(first, other, share)
     if said is not SecondVerdict.DISAGREES:
         return SecondOpinion(said)
     if not isinstance(other, Planned):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -23,7 +24,7 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.demands import Kind
 from solver.requests.request import MeasureWish, Request
 from solver.search.milp.backend import Backend
-from solver.search.problem import Goal
+from solver.search.problem import SAME_POUR, Goal
 from solver.tasks.comparisons import with_targets
 from solver.tasks.design import design
 from solver.tasks.design_result import FAR, Design, Explain, Status
@@ -147,15 +148,24 @@ def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
     return PendingOrder(spec, bar, request, whole, asked)
 
 
+def pours_the_same(answer: Answer, made: Assessment) -> bool:
+    """Whether a drink pours what one that is made does, but for rounding."""
+    before = sorted((line.ingredient.key, line.amount) for line in made.lines)
+    now = sorted((pour.ingredient.key, pour.amount) for pour in answer.pours)
+    return len(now) == len(before) and all(
+        key == was and math.isclose(amount, had, rel_tol=SAME_POUR)
+        for (key, amount), (was, had) in zip(now, before, strict=True)
+    )
+
+
 def _new_drinks_first(why: Why, made: Assessment) -> Why:
     """The ways out with the drink that is poured today at the end, and the smallest change of what
     the spec is held to first: whoever asks for another drink knows this one. That a guest who
     avoids nothing could have it is no way out."""
-    today = {(line.ingredient.key, line.amount) for line in made.lines}
     new: list[WayOut] = []
     unchanged: list[WayOut] = []
     for way in why.ways_out:
-        if {(pour.ingredient.key, pour.amount) for pour in way.answer.pours} == today:
+        if pours_the_same(way.answer, made):
             if any(change.demand.kind is not Kind.WITHOUT for change in way.changes):
                 unchanged.append(replace(way, unchanged=True))
         else:
