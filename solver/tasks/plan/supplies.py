@@ -30,7 +30,7 @@ told."""
 ASSUMED_BOTTLE: Final = 700.0
 """What a bottle holds where the shelf does not say, mL: common practice, no source."""
 ASSUMED_JAR_G: Final = 500.0
-"""What a jar of what is sold by weight and poured holds, as honey, g: common practice, no source."""
+"""What a jar of honey, or of what else is sold by weight, holds, g: common practice, no source."""
 ASSUMED_BAG: Final = 1000.0
 """What a bag holds, g; of kinds that come in less, `ASSUMED_BAGS`: common practice, no source."""
 ASSUMED_BAGS: Final = {
