@@ -73,11 +73,15 @@ def _may_contain() -> Mapping[Words, frozenset[str]]:
 @cache
 def _drinks() -> Mapping[Words, Disclosure]:
     """What everyday words for a drink tell: each may hold alcohol, and a wine sulphites."""
-    spirits = {words(name): Disclosure(may_hold_alcohol=(name,)) for name in _known().alcoholic}
     kept = frozenset({"sulphites"})
-    return spirits | {
-        words(name): Disclosure(may_hold_alcohol=(name,), may_contain=kept)
-        for name in _known().wines
+    holds = ((_known().alcoholic, frozenset[str]()), (_known().wines, kept))
+    return {
+        words(name): Disclosure(
+            may_hold_alcohol=(name.removeprefix("with ").removeprefix("of "),),
+            may_contain=also | _may_contain().get(words(name), frozenset()),
+        )
+        for names, also in holds
+        for name in names
     }
 
 

@@ -73,6 +73,19 @@ def test_any_name_of_what_holds_alcohol_tells_so() -> None:
 
 
 @pytest.mark.parametrize(
+    ("drink", "allergen"),
+    [("nocino", "nuts"), ("ale", "gluten"), ("beers", "gluten"), ("Eierlikör", "milk")],
+)
+def test_what_such_a_drink_usually_holds_is_possible_in_a_step(drink: str, allergen: str) -> None:
+    assert allergen in bar().mentions.notes(f"Top with {drink}").may_contain
+
+
+@pytest.mark.parametrize("garnish", ["bourbon vanilla", "split Bourbon vanilla pod"])
+def test_vanilla_from_bourbon_is_no_whiskey(garnish: str) -> None:
+    assert "bourbon whiskey" not in in_garnish(bar().mentions, garnish)
+
+
+@pytest.mark.parametrize(
     "text",
     ["Strain into a chilled wine glass", "Strain into a wineglass", "Pour into white wine glasses",
      "Champagne-flutes from the freezer", "Strain into a martini glass", "Ohne Alkohol",
