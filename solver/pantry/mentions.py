@@ -174,7 +174,7 @@ class Mentions:
 
     def _longest(self, said: Words) -> Words:
         """The longest name that words begin with; the first word where they begin with none."""
-        known = (self.by_name, meanings(), _composite(), _drinks())
+        known = (self.by_name, meanings(), _composite(), _drinks(), _plain())
         for size in range(len(said), 1, -1):
             if any(said[:size] in names for names in known):
                 return said[:size]
