@@ -84,6 +84,13 @@ class Misread(Fields):
     says: str
 
 
+class AskedForInNone(Fields):
+    """What new drinks were asked for of, and no drink takes; `ready` if it has to stand first."""
+
+    ingredient: str
+    ready: datetime.date | None
+
+
 class Menu(Fields):
     """What to offer, or why there is no such menu; sums are in `currency`."""
 
@@ -95,6 +102,7 @@ class Menu(Fields):
     spoils: list[Ending] = Field(default_factory=list)
     dated_after: list[Ending] = Field(default_factory=list)
     poured_by_none: list[str] = Field(default_factory=list)
+    asked_for_in_none: list[AskedForInNone] = Field(default_factory=list)
     below_margin: list[str] = Field(default_factory=list)
     counted_without_price: list[str] = Field(default_factory=list)
     held_back: list[Without] | None = None

@@ -35,7 +35,12 @@ SECONDS = 20.0
 @click.option("--most", metavar="N", type=WholeNumber(1, 40), default=6, show_default=True,
               help="Drinks on the menu at most.")  # fmt: skip
 @click.option("--share", default="10..40%", show_default=True, help="Of a night, what one may be.")
-@click.option("--sober", default="20%", show_default=True, help="Of a night, what has no alcohol.")
+@click.option(
+    "--sober",
+    default="20%",
+    show_default=True,
+    help="Of a night, at most what has hardly any alcohol, or none.",
+)
 @click.option("--price", help="What every drink is sold at.")
 @click.option("--margin", help="What each keeps of its price before tax, like 78%.")
 @click.option("--tax", help="The tax, like 19%: in the price, or on top where that is usual.")

@@ -26,6 +26,10 @@ swells when it is boiled; a curd holds more: of 100 g of strained yogurt 14 are 
 (USDA FoodData Central, SR Legacy: yogurt, Greek, plain, whole milk)."""
 FILM_SHARE: Final = {"sieve": 0.02, "cloth": 0.03, "paper": 0.04}
 """Liquid that stays on pan and strainer, as a share of it all."""
+BOWL_G: Final = 10.0
+BOWL_SHARE: Final = 0.03
+"""What stays on bowl and spoon where nothing was boiled or strained: 10 g at the most, or 3 % where
+that is more."""
 HELD_SPREAD: Final = 0.6
 """Standard deviation of what is held back, as a share of it."""
 PASSES: Final = {"sieve": 0.1, "cloth": 0.02, "paper": 0.0}

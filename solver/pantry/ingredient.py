@@ -297,6 +297,10 @@ class Ingredient(Opinions):
 
         return f"{grams:.0f} g or {grams / OUNCE_G:.0f} oz"
 
+    def weight_g(self, units: float) -> float:
+        """What so much of it weighs, in its own unit, g."""
+        return units if self.per == "g" else units * self._density_g_ml()
+
     def _density_g_ml(self) -> float:
         from solver.mixture.blend import measure
 

@@ -1,12 +1,17 @@
 """What a text names: the garnish of a spec, and what its notes say of rims, rinses and floats.
 
-A garnish is in the drink: what it names is certain, and a word that nobody knows may be anything:
-its allergens are not known, and it may hold alcohol. Notes and steps are for the bar: what they
+A garnish is in the drink: what it names is certain, but for alcohol, of which nobody knows how much
+a cured cucumber keeps; and a word that nobody knows may be anything: its allergens are not known,
+and it may hold alcohol. Notes and steps are for the bar: what they
 name is possible.
+
+A word for a drink, as wine or schnapps, may hold alcohol wherever it stands, unless it is the glass
+that is called after it.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -19,7 +24,9 @@ from solver.pantry.guest_words import Meaning, meanings
 from solver.pantry.ingredient import Allergen, Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
-_NOT_IN_IT = frozenset({"no", "non", "not", "without", "instead"})
+_NOT_IN_IT = frozenset({
+    "no", "non", "not", "without", "instead", "ohne", "kein", "keine", "keinen", "statt",
+})  # fmt: skip
 
 
 class _GarnishWords(Model):
@@ -27,6 +34,9 @@ class _GarnishWords(Model):
 
     plain: tuple[Text, ...]
     method: tuple[Text, ...]
+    vessels: tuple[Text, ...]
+    alcoholic: tuple[Text, ...]
+    wines: tuple[Text, ...]
     plants: tuple[Text, ...]
     composite: tuple[Text, ...]
     may_contain: Mapping[Text, frozenset[Allergen]]
@@ -61,6 +71,29 @@ def _may_contain() -> Mapping[Words, frozenset[str]]:
 
 
 @cache
+def _drinks() -> Mapping[Words, Disclosure]:
+    """What everyday words for a drink tell: each may hold alcohol, and a wine sulphites."""
+    kept = frozenset({"sulphites"})
+    holds = ((_known().alcoholic, frozenset[str]()), (_known().wines, kept))
+    return {
+        words(name): Disclosure(
+            may_hold_alcohol=(name.removeprefix("with ").removeprefix("of "),),
+            may_contain=also | _may_contain().get(words(name), frozenset()),
+        )
+        for names, also in holds
+        for name in names
+    }
+
+
+@cache
+def _vessels() -> re.Pattern[str]:
+    """Finds the glasses of a text that are called after a drink; the longest name, in a line."""
+    names = sorted(_known().vessels, key=len, reverse=True)
+    either = "|".join(name.replace(" ", "[ -]") for name in names)
+    return re.compile(rf"\b(?:{either})(?:e?s)?\b", re.IGNORECASE)
+
+
+@cache
 def _composite() -> frozenset[Words]:
     return frozenset(map(words, _known().composite))
 
@@ -89,7 +122,8 @@ class Mentions:
         for said, told in self._named(text):
             found += [told] if told else []
             found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
-        return together((*found, self._not_known("garnish", text, frozenset())))
+        told = together((*found, self._not_known("garnish", text, frozenset())))
+        return replace(told, alcohol=(), may_hold_alcohol=(*told.alcohol, *told.may_hold_alcohol))
 
     def unknown_in_steps(self, text: str) -> Disclosure:
         """What nobody can tell of a drink, for words of its steps that nobody knows."""
@@ -128,7 +162,7 @@ class Mentions:
         self, text: str, but: Collection[str] = ()
     ) -> Iterator[tuple[Words, Disclosure | None]]:
         """The words of a text, those of the longest name together, and what a name tells."""
-        said = words(text)
+        said = words(_vessels().sub("glass", text))
         at = 0
         while at < len(said):
             part = self._longest(said[at : at + MOST_WORDS])
@@ -140,7 +174,7 @@ class Mentions:
 
     def _longest(self, said: Words) -> Words:
         """The longest name that words begin with; the first word where they begin with none."""
-        known = (self.by_name, meanings(), _composite())
+        known = (self.by_name, meanings(), _composite(), _drinks(), _plain())
         for size in range(len(said), 1, -1):
             if any(said[:size] in names for names in known):
                 return said[:size]
@@ -149,9 +183,11 @@ class Mentions:
     def _told(self, said: Words, but: Collection[str]) -> Disclosure | None:
         """What words tell that name something; None where they name nothing else."""
         items, meant = self.by_name.get(said, ()), meanings().get(said, ())
-        if (not items and not meant) or any(item.key in but for item in items):
+        drink = _drinks().get(said)
+        if not (items or meant or drink) or any(item.key in but for item in items):
             return None
-        return together((*map(self.told_of, items), *map(_meant, meant)))
+        also = [drink] if drink and not items else []
+        return together((*map(self.told_of, items), *map(_meant, meant), *also))
 
 
 def _meant(meaning: Meaning) -> Disclosure:

@@ -16,7 +16,7 @@ _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 _CARTONS = re.compile(r"(?P<count>.*?)\s*(?:cartons?|kartons?|box(?:es)?)", re.IGNORECASE)
 """What comes in pieces is bought so."""
 _BAGS = re.compile(r"(?P<count>.*?)\s*(?:bags?|packets?|tubs?|jars?)", re.IGNORECASE)
-"""What is weighed is bought so."""
+"""What is weighed is bought so, and honey."""
 _CASES = re.compile(r"(?P<count>.*?)\s*(?:cases?|crates?|kisten?|kartons?)", re.IGNORECASE)
 _AND = re.compile(r"\s+(?:and|und|plus)\s+|\s*\+\s*", re.IGNORECASE)
 
@@ -69,7 +69,8 @@ def _bottles(text: str, ingredient: Ingredient) -> re.Match[str] | None:
     found = _BOTTLES.fullmatch(text)
     if found is None and ingredient.piece is not None:
         found = _CARTONS.fullmatch(text)
-    return _BAGS.fullmatch(text) if found is None and ingredient.per == "g" else found
+    weighed = ingredient.per == "g" or ingredient.sold_by == "weight"
+    return _BAGS.fullmatch(text) if found is None and weighed else found
 
 
 def written_on_hand(amount: float, like: str, row: Stocked) -> str:

@@ -55,7 +55,9 @@ class Columns(Model):
         description="What of it was made later than opened says: poured after the rest.",
     )
     case: Text | None = Field(default=None, description="How many bottles come in a case.")
-    supplier: Text | None = Field(default=None, description="Who delivers it.")
+    supplier: Text | None = Field(
+        default=None, description="Who delivers it: a juice or a syrup is then ordered, not made."
+    )
     overrides: Overrides | None = Field(
         default=None,
         description="What the label or a reading says, where the library says otherwise.",

@@ -172,6 +172,8 @@ def proof_line(found: Rebalanced) -> str:
     """What was compared, so that it is proven."""
     if found.compared is None:
         return f"Proven by {found.solver}."
+    if found.compared == 1:
+        return "Proven: there is no other way to pour these bottles."
     return f"Proven: all {found.compared:,} ways to pour these bottles were compared."
 
 

@@ -25,7 +25,9 @@ def scaled_text(found: Scaled, bar: Bar) -> str:
     result, after = found.result, found.result.after
     lines = [_heading(found), *_filled(found), ""]
     if after is None:
-        return "\n".join([*lines, "Nothing that can be measured of it fits."])
+        still = any(pour.moves == "never" for pour in result.before.spec.pours)
+        why = " Its spec has pours that never move: `moves` in its file." if still else ""
+        return "\n".join([*lines, f"Nothing that can be measured of it fits.{why}"])
     lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [*_verdict(found, bar), *guest_lines(after.guest)]
     return "\n".join([*lines, *after_a_gap(day_line(bar))])

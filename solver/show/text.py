@@ -332,6 +332,8 @@ def _compared_lines(found: Design) -> list[str]:
     """How many drinks a proof went through, where they were compared one and all."""
     if not found.compared or (found.goal is None and found.keeping is not None):
         return []
+    if found.compared == 1:
+        return ["There is no other way to pour it from the shelf."]
     return [f"All {found.compared:,} ways to pour it from the shelf were compared."]
 
 

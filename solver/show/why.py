@@ -94,7 +94,9 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
         steps = [STEPS] if any(map(names_steps, [*nearest, *ways])) else []
         lines += ["", *([] if past else _beyond(why)), *steps, DEFERS]
     elif why.conflicts and not why.undecided:
-        lines += ["", "No single change, and no few purchases, would make it possible."]
+        # A spec is poured of what is there: what to buy is not looked for.
+        what = "with what is on the shelf" if profile.of_spec else "and no few purchases"
+        lines += ["", f"No single change, {what}, would make it possible."]
     if why.undecided:
         lines += ["", _not_everything(why)]
     return [line for at, line in enumerate(lines) if line or at]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from solver.night.best_plan import NightAim
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
-from solver.show.menu.document import menu_csv
+from solver.show.menu.document import menu_csv, menu_json
 from solver.show.menu.text import menu_text
 from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.menu.menu import menu
@@ -337,3 +338,40 @@ def test_where_nothing_has_a_price_a_menu_is_not_chosen_by_what_pouring_costs(
     (tmp_path / "priced").mkdir()
     priced = bar_in(tmp_path / "priced", FULL, SOUR, LONG)
     assert NightAim.POURING in chosen(priced, share="1..99%").plan.aims
+
+
+def test_what_was_asked_for_and_is_not_ready_yet_is_owned_up_to(tmp_path: Path) -> None:
+    shelf = f"{FULL}plain,813 ml,,813 ml,{on(0)}\n"
+    bar = bar_in(tmp_path, shelf, SOUR, LONG, RUM, TEA, NUTTY, house=SYRUP)
+    early = chosen(bar, nights=(on(0),), of=("the syrup",), new=True, seconds=15.0)
+    assert [(each.ingredient.key, each.ready) for each in early.unshown] == [("plain", on(1))]
+    said = menu_text(early, bar)
+    assert f"pours the syrup, as asked: it has to stand until Tue {on(1)}" in said
+    assert not chosen(bar, nights=(on(0),), of=("gin",)).unshown
+
+
+def test_what_is_made_by_no_recipe_and_has_no_price_is_owned_up_to(tmp_path: Path) -> None:
+    shelf = FULL.replace("simple-syrup,1 l,1,9 bottles\n", "simple-syrup,1 l,,0\n")
+    bar = bar_in(tmp_path, shelf, SOUR, LONG, RUM, NUTTY)
+    found = chosen(bar, nights=(on(0),))
+    assert "simple-syrup" in [item.key for item in found.plan.unpriced]
+    assert '"simple-syrup"' in menu_json(found, bar).partition("counted_without_price")[2]
+    assert "To make by no recipe, so nothing for it is in the order: " in menu_text(found, bar)
+
+
+def test_nearly_is_said_of_the_first_aim_that_is_not_proven(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, FULL, SOUR, LONG, RUM, TEA, NUTTY)
+    found = chosen(bar, nights=(on(0),))
+    open_ = {  # how many stages are proven, and what is then said
+        2: ("this one loses the least", "then nearly has the most sorts"),
+        0: ("this one nearly loses the least", "no such menu comes below"),
+    }
+    for known, said in open_.items():
+        stages = tuple(
+            stage if at < known else replace(stage, value=stage.bound + stage.within + 9)
+            for at, stage in enumerate(found.plan.stages)
+        )
+        cut = replace(found, plan=replace(found.plan, stages=stages, proven=False))
+        text = " ".join(menu_text(cut, bar).split())
+        assert all(part in text for part in said), text
+        assert ("no such menu comes below" in text) == (known == 0)

@@ -90,3 +90,47 @@ def test_a_menu_pours_what_stands_mixed(tmp_path: Path) -> None:
     found = menu(wish, bar, Clock.of(60))
     assert isinstance(found, Menu)
     assert found.plan.evenings[0].from_batch == {"Sourly": 20}
+
+
+def test_a_batch_that_holds_its_water_is_poured_without_ice(tmp_path: Path) -> None:
+    stirred = 'technique = "stir"\n' + spec("Sourly", gin="50 ml", dry_vermouth="10 ml")
+    shelf = f"{GIN}sourly-batch,2 l,30,1 l,{on(0)},\n"
+    for abv, iced in (("27", False), ("36", True)):  # the second has next to no water
+        bar = bar_in(tmp_path, shelf, stirred, house=BATCH.replace("30.0", abv))
+        (evening,) = planned(coming((0, 8)), bar).evenings
+        assert evening.from_batch == {"Sourly": 8}
+        assert (evening.ice_kg > 0) == iced
+        (more,) = planned(coming((0, 40)), bar).evenings
+        alone = 40 - more.from_batch["Sourly"]
+        assert more.ice_kg == pytest.approx(0.2 * (40 if iced else alone))
+
+
+def test_less_than_a_serve_of_a_batch_spoils_on_its_last_day(tmp_path: Path) -> None:
+    """The rest of the batch, and no undated rest of what is mixed beside it."""
+    bar = bar_with(tmp_path, f"2 l,30,330 ml,{on(0)},{on(3)}", GIN.replace("1 bottle", "9 bottles"))
+    found = planned(coming((0, 8), (5, 4), shares="sourly=100%"), bar)
+    assert found.evenings[0].from_batch == {"Sourly": 4}
+    spoilt = {ending.ingredient.key: ending for ending in found.endings}
+    assert spoilt["sourly-batch"].day == on(3)
+    course = next(each for each in found.courses if each.ingredient.key == "sourly-batch")
+    assert course.amounts[3:] == (0.0, 0.0, 0.0)
+    said = plan_text(found, bar)
+    assert (
+        f"Sourly batch: {spoilt['sourly-batch'].amount:.0f} mL, last day Thu {on(3)}, worth" in said
+    )
+
+
+@pytest.mark.parametrize(("share", "serves"), [(1.98, 2), (2.5, 2), (0.5, 0)])
+def test_a_batch_is_used_up_by_as_many_as_it_nearly_holds(
+    tmp_path: Path, share: float, serves: int
+) -> None:
+    bar = bar_with(tmp_path, f"2 l,30,5 l,{on(0)},")
+    assert bar.shelf is not None
+    mixed = mixed_ahead(bar.book.specs[0], bar.shelf, bar, bar.today)
+    assert mixed is not None
+    amount = f"{share * mixed.each_ml:.1f} ml"
+    bar = bar_with(tmp_path, f"2 l,30,{amount},{on(0)},{on(2)}", GIN.replace("1 b", "9 b"))
+    found = planned(coming((4, 10), shares="sourly=100%"), bar)
+    said = [each for each in found.endings if each.ingredient.key == "sourly-batch"]
+    counted = [special.serves for each in said for special in each.specials]
+    assert counted == ([serves] if serves else [])

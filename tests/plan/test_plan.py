@@ -94,10 +94,11 @@ def test_what_nobody_makes_is_bought_in_usual_bags(tmp_path: Path) -> None:
     plan = planned(coming((3, 20)), bar)
     assert [job.ingredient.key for job in plan.jobs] == ["plain"]
     units = {order.ingredient.key: order.supply.unit for order in plan.orders}
-    assert units == {"white-sugar": 1000, "honey": 700, "cassia": 100}
+    honey_ml = pytest.approx(500 / bar.bottles.find("honey").weight_g(1.0))
+    assert units == {"white-sugar": 1000, "honey": honey_ml, "cassia": 100}
     said = plan_text(plan, bar)
     assert "How much a bag of cassia cinnamon holds is not known: taken as 100 g." in said
-    assert "How much a bottle of honey holds is not known: taken as 700 mL." in said
+    assert "How much a bottle of honey holds is not known: taken as 500 g." in said
     assert "no recipe" not in said
 
 
@@ -283,12 +284,12 @@ def test_no_purchases_drinks_and_a_share_cannot_hold_together(tmp_path: Path) ->
 
 
 def test_what_the_order_costs_is_enough_to_spend(tmp_path: Path) -> None:
-    """The tea is made in the house: its price counts where it spoils, and is in no order."""
-    tea = spec("Tea", gin="50 ml", strong_black_tea="90 ml")
-    shelf = "gin,700 ml,20,0\nstrong-black-tea,1 l,0.6,0\n"
+    """The syrup is made in the house: its price counts where it spoils, and is in no order."""
+    tea = spec("Tea", gin="50 ml", simple_syrup="90 ml")
+    shelf = "gin,700 ml,20,0\nsimple-syrup,1 l,0.6,0\n"
     bar = bar_in(tmp_path, shelf, tea)
     free = planned(coming((0, 28)), bar)
-    assert [job.ingredient.key for job in free.jobs] == ["strong-black-tea"]
+    assert [job.ingredient.key for job in free.jobs] == ["simple-syrup"]
     assert free.cost == 40.0
     assert planned(coming((0, 28), spend=40.0), bar).orders == free.orders
     found = answer(coming((0, 28), spend=39.99), bar)
@@ -423,13 +424,15 @@ def test_question_one_of_the_trade_is_answered(tmp_path: Path) -> None:
 
 def test_a_syrup_that_is_delivered_is_ordered_and_not_cooked(tmp_path: Path) -> None:
     head = "ingredient,bottle,price,on_hand,supplier\n"
-    drink = spec("Sour", gin="50 ml", lime_juice="25 ml", orgeat="20 ml")
+    drink = spec("Sour", gin="50 ml", lime_juice="25 ml", rich_syrup="20 ml")
     bar_in(tmp_path, "", drink)
     for supplier, how in (("", SupplyWay.MAKE), ("the cellar", SupplyWay.BUY)):
-        rows = f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\norgeat,70 cl,9,0,{supplier}\n"
+        rows = (
+            f"gin,700 ml,20,10 bottles,\nlime-juice,1 l,8,9 l,\nrich-syrup,70 cl,9,0,{supplier}\n"
+        )
         (tmp_path / "shelf.csv").write_text(head + rows, encoding="utf-8")
         plan = planned(coming((0, 10)), load_bar(tmp_path))
-        (item,) = (item for item in plan.question.items if item.key == "orgeat")
+        (item,) = (item for item in plan.question.items if item.key == "rich-syrup")
         assert item.supply is not None
         assert item.supply.how is how
 
@@ -458,3 +461,38 @@ def test_ice_is_what_the_bar_says_of_a_drink_that_is_made_with_ice(tmp_path: Pat
     assert planned(coming((0, 40), shares="Long=50% Neat"), bar).evenings[0].ice_kg < 20 * 0.25
     said = plan_text(planned(coming((0, 40), shares="Long=100%"), own), own)
     assert "Ice: as bar.toml says." in said
+
+
+def test_what_spoils_is_told_with_its_day_and_its_worth_whether_a_drink_takes_it_or_not(
+    tmp_path: Path,
+) -> None:
+    house = SYRUP.replace('water = "500 g"', 'water = "500 g"\nlemon-peel = "1 g"')
+    drink = spec("Sour", gin="50 ml", plain="20 ml")
+    shelf = (
+        f"gin,700 ml,20,9 bottles\nwhite-sugar,1 kg,2,9 kg\nlemon-peel,1 kg,4,940 g,,{on(1)}\n"
+        f"plain,813 ml,2,813 ml,{on(0)}\n"
+    )
+    bar = bar_in(tmp_path, shelf, drink, house=house)
+    said = plan_text(planned(coming((3, 20)), bar), bar)
+    assert f"lemon peel: 940 g, last day Tue {on(1)}, worth 3.76 EUR" in said
+
+
+def test_that_there_was_no_time_is_said_only_where_there_was_none(tmp_path: Path) -> None:
+    bar = bar_in(tmp_path, "gin,700 ml,20,0\n", spec("a", gin="50 ml"))
+    found = answer(coming((0, 10), (1, 10), spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    many = replace(found, others=11, complete=False)
+    said = plan_text(many, bar)
+    assert "There are at least 11 more such clashes." in said
+    assert "no time" not in said
+    assert "There was no time" in plan_text(replace(many, undecided=True), bar)
+    assert "There is one more such clash." in plan_text(
+        replace(found, others=1, complete=True), bar
+    )
+
+
+def test_one_lime_is_pressed_and_not_one_limes(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,9 bottles\nwhole-limes,,0.3,9 pieces\n"
+    bar = bar_in(tmp_path, shelf, spec("a", gin="50 ml", lime_juice="10 ml"))
+    assert "press 1 lime, " in plan_text(planned(coming((0, 2)), bar), bar)
+    assert "press 2 limes, " in plan_text(planned(coming((0, 4)), bar), bar)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from solver.pantry.bar import Bar
 from solver.pantry.spec import find_spec
+from solver.tasks.plan.answer import Plan
 from solver.tasks.plan.question import question_of, taken
-from solver.tasks.plan.supplies import Item, items_for
-from tests.plan.bars import SYRUP, bar_in, coming, on, spec
+from solver.tasks.plan.supplies import Item, SupplyWay, items_for
+from tests.plan.bars import SYRUP, answer, bar_in, coming, on, spec
 
 SOUR = spec("Sour", gin="50 ml", plain="20 ml")
 AGAIN = """
@@ -50,6 +53,42 @@ def test_what_the_house_makes_comes_in_no_cases(tmp_path: Path) -> None:
     bar = bar_in(tmp_path, shelf, SOUR)
     supplies = [item(key, bar).supply for key in ("simple-syrup", "gin")]
     assert [(each.case, each.unit) for each in supplies] == [(1, 1000.0), (6, 4200.0)]
+
+
+@pytest.mark.parametrize(
+    ("row", "how"),
+    [
+        ("cranberry-juice,1 l,2.2,1 bottle", SupplyWay.BUY),
+        ("cranberry-juice,1 l,2.2,0.1 bottles,2026-05-03", SupplyWay.BUY),
+        ("tomato-juice,1 l", SupplyWay.BUY),  # nobody presses it, priced or not
+        ("orgeat,700 ml,9,0", SupplyWay.BUY),
+        ("strong-black-tea,1 l,2.2,1 bottle", SupplyWay.BUY),
+        ("strong-black-tea,1 l,0.6,1 bottle,2026-05-03", SupplyWay.MAKE),
+        ("passion-fruit-juice,1 l,7.5,1 bottle", SupplyWay.BUY),
+        ("passion-fruit-juice,1 l", SupplyWay.PRESS),
+        ("orange-juice,1 l,2.2,0", SupplyWay.BUY),
+        ("lemon-juice,1 l,8,0", SupplyWay.PRESS),
+        ("lemon-juice,1 l,8,0,,,,the market", SupplyWay.BUY),
+        ("rich-syrup,1 l,2,1 bottle", SupplyWay.MAKE),
+        ("strong-black-tea,1 l,,1 bottle", SupplyWay.MAKE),
+    ],
+)
+def test_what_the_shelf_says_somebody_sells_is_bought(
+    tmp_path: Path, row: str, how: SupplyWay
+) -> None:
+    bar = bar_in(tmp_path, f"{row}\n", SOUR)
+    assert item(row.partition(",")[0], bar, 1).supply.how is how
+
+
+def test_cartons_are_ordered_at_their_price_and_no_fruit(tmp_path: Path) -> None:
+    drink = spec("Pink", gin="50 ml", grapefruit_juice="60 ml")
+    shelf = "gin,700 ml,20,10 bottles\ngrapefruit-juice,1 l,2.49,1 bottle\n"
+    found = answer(coming((0, 40)), bar_in(tmp_path, shelf, drink))
+    assert isinstance(found, Plan)
+    orders = [(each.ingredient.key, each.units) for each in found.orders]
+    assert orders == [("grapefruit-juice", 2)]
+    assert found.cost == pytest.approx(4.98)
+    assert not found.jobs
 
 
 def test_of_bottles_that_spoil_once_they_are_open_one_that_is_not_full_is_open(

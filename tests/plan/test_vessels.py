@@ -166,6 +166,35 @@ def test_no_vessel_holds_two_things_at_the_same_hour(
         assert one[0] != other[0] or one[2] <= other[1] or other[2] <= one[1]
 
 
+def test_what_is_pressed_stands_in_its_vessel_until_the_night_is_over(tmp_path: Path) -> None:
+    flip = spec("Flip", gin="50 ml", egg_yolk="15 ml", lemon_juice="9 ml", lime_juice="20 ml")
+    shelf = (
+        "gin,700 ml,20,9 bottles\nwhole-egg,10 pieces,3,30 pieces\nwhole-limes,,0.3,90 pieces\n"
+        "whole-lemons,,0.3,90 pieces\n"
+    )
+    plan = planned(
+        coming((1, 9), (2, 9)), replace(bar_in(tmp_path, shelf, flip), vessels=(POT, JUG))
+    )
+    evenings = [[job for job in plan.jobs if job.ready == on(day)] for day in (1, 2)]
+    for pressed in evenings:
+        uses = [job.vessel for job in pressed if job.vessel]
+        assert len(pressed) == 3
+        assert {use.vessel for use in uses} == {POT, JUG}  # one each, and the third in none
+        assert len(uses) == 2
+        assert not any(use.after for use in uses)
+        assert all(use.fits for use in uses)
+
+
+def test_nothing_is_cooked_where_juice_stands(tmp_path: Path) -> None:
+    drink = spec("Sour", gin="50 ml", plain="20 ml", lime_juice="20 ml")
+    shelf = f"{SHELF}whole-limes,,0.3,90 pieces\n"
+    bar = replace(bar_in(tmp_path, shelf, drink, house=SYRUP), vessels=(JUG,))
+    plan = planned(coming((2, 9)), bar)
+    vessels = {job.ingredient.key: job.vessel for job in plan.jobs}
+    assert vessels["plain"] is not None  # until the bar opens: the juice is in another by then
+    assert vessels["lime-juice"] is None
+
+
 def test_makes_one_after_another_need_the_hours_of_each() -> None:
     jug = Vessel("jug", 500)
     (job,) = with_vessels([timed(1, 1_400, 8.5, 2)], [jug])

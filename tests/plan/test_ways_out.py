@@ -14,7 +14,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming, read_share
 from solver.tasks.plan.answer import Plan, PlanWayOut, Refusal
 from tests.each import each
-from tests.plan.bars import SYRUP, answer, bar_in, coming, spec
+from tests.plan.bars import SYRUP, answer, bar_in, coming, on, spec
 
 NAMES = ("One", "Two", "Three")
 SHARES = (
@@ -70,7 +70,7 @@ def _without(demand: str, asked: Coming, bar: Bar) -> tuple[Coming, Bar]:
         return replace(asked, spend=None), bar
     if demand.endswith("a night"):
         return asked, replace(bar, most_a_night={})
-    assert "left after" in demand, demand
+    assert demand.startswith("using up "), demand
     return replace(asked, use_up={}), bar
 
 
@@ -115,3 +115,22 @@ def test_every_way_out_that_is_told_has_a_plan_when_it_is_asked(seed: int) -> No
                 again, bar_then = typed(way, asked, bar)
                 assert again.nights, way
                 assert isinstance(answer(again, bar_then), Plan), way
+
+
+def test_what_there_is_is_shared_out_among_the_nights(tmp_path: Path) -> None:
+    """Where nobody says on which night there are fewer, the busy one does not starve."""
+    bar = bar_in(tmp_path, "gin,700 ml,20,700 ml\n", spec("One", gin="50 ml"))
+    found = answer(coming((0, 40), (1, 20), spend=0.0), bar)
+    assert isinstance(found, Refusal)
+    days = [way.nearest for way in found.ways if way.nearest.count("drinks on") == 2]
+    assert days == [f"9 drinks on {on(0)} and 5 drinks on {on(1)}"]
+
+
+def test_what_is_let_go_reads_without_a_second_no(tmp_path: Path) -> None:
+    shelf = "gin,700 ml,20,9 bottles\nsoda-water,200 ml,0.5,40 bottles\nlime-juice,1 l,8,900 ml\n"
+    bar = bar_in(tmp_path, shelf, spec("One", gin="50 ml", lime_juice="10 ml"))
+    found = answer(coming((0, 10), use_up={"lime juice": on(0)}), bar)
+    assert isinstance(found, Refusal)
+    words = [said for way in found.ways for said in (way.nearest, *way.dropped)]
+    assert words
+    assert not any(said.startswith("no ") or "without no" in said for said in words)

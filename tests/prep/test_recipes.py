@@ -82,6 +82,30 @@ def test_a_recipe_that_cannot_be_gets_one_sentence_with_its_line(
     assert one.where.line == line_of(house, at)
 
 
+@pytest.mark.parametrize(
+    ("inputs", "weight"),
+    [(EQUAL, 1960.0), (EQUAL, 1999.0), ('white-sugar = "60 g"\nwater = "60 g"', 111.0)],
+)
+def test_what_stays_on_the_bowl_is_no_contradiction(
+    tmp_path: Path, inputs: str, weight: float
+) -> None:
+    whole = cook(tmp_path, recipe(inputs))
+    found = cook(tmp_path, recipe(inputs, measured=f'weight = "{weight} g"'))
+    assert found.figures.mass_g.value == pytest.approx(weight, abs=1)
+    share = weight / whole.figures.mass_g.value  # the same syrup, and less of it
+    assert found.figures.volume_ml.value == pytest.approx(
+        share * whole.figures.volume_ml.value, rel=1e-3
+    )
+    assert found.figures.brix.value == pytest.approx(whole.figures.brix.value, abs=0.05)
+    assert not found.losses
+
+
+@pytest.mark.parametrize("weight", ["1900 g", "1500 g"])
+def test_more_than_stays_on_a_bowl_is_one(tmp_path: Path, weight: str) -> None:
+    with pytest.raises(BadInput, match="contradicts the rest"):
+        cook(tmp_path, recipe(EQUAL, measured=f'weight = "{weight}"'))
+
+
 def test_a_contradiction_says_what_the_rest_makes_of_it(tmp_path: Path) -> None:
     house = recipe(EQUAL, measured='weight = "2000 g"\nvolume = "1626 ml"\nbrix = "52 Brix"')
     with pytest.raises(BadInput, match=r"from everything else it would be 50\.0 Brix"):

@@ -182,3 +182,31 @@ def test_what_is_no_glass_is_refused(asked: dict[str, str], says: str) -> None:
             glass=asked.get("glass"),
             volume=asked.get("volume"),
         )
+
+
+def held_still(name: str, *still: int) -> Spec:
+    """A spec some of whose pours, by place, never move."""
+    spec = spec_of(name, BAR)
+    pours = [
+        pour.model_copy(update={"moves": "never"}) if at in still else pour
+        for at, pour in enumerate(spec.pours)
+    ]
+    return spec.model_copy(update={"pours": tuple(pours)})
+
+
+@pytest.mark.parametrize("still", [0, 1])
+def test_a_pour_that_never_moves_by_its_spec_is_not_scaled(still: int) -> None:
+    for factor in (0.9, 1.1):
+        free = in_glass(spec_of("low-water", BAR), factor).result.lines
+        held = in_glass(held_still("low-water", still), factor).result.lines
+        assert held[still].was == held[still].now
+        assert any(change.was != change.now for change in held)
+        assert any(change.was != change.now for change in free)
+    wide = in_glass(spec_of("low-water", BAR), 1.3).result.lines
+    assert wide[still].was != wide[still].now  # where its spec does not say so, it moves
+
+
+def test_where_no_pour_may_move_nothing_fits_a_smaller_glass() -> None:
+    spec = spec_of("pilot-cutter", BAR)
+    still = held_still("pilot-cutter", *range(len(spec.pours)))
+    assert not in_glass(still, 0.7).result.held

@@ -19,7 +19,7 @@ from solver.pantry.lots import Lot, read_lots, written_lots
 from solver.pantry.stocked import Stocked
 from solver.tasks.stock.lots import left_after, with_batch
 from solver.tasks.stock.movement import log_of
-from tests.stock.bars import DEMO, on_hand, run
+from tests.stock.bars import DEMO, copied, on_hand, run
 
 DAYS = st.dates(date(2026, 4, 20), date(2026, 5, 20))
 SYRUP = load_bar(DEMO).bottles.find("rhubarb-syrup")
@@ -303,3 +303,12 @@ def test_what_cannot_be_counted_says_why(words: tuple[str, ...], says: str, root
     assert result.exit_code == 2
     assert says in result.stderr
     assert not (root / "stock-log.csv").exists()
+
+
+def test_what_the_house_makes_is_not_counted_in_but_made() -> None:
+    with copied() as root:
+        short = made(root, "batch", "harbour-light", "--serves", "400")
+        assert short.exit_code == 2
+        said = " ".join(short.stderr.split())
+        assert "Once more is made: equipour prep rhubarb-syrup --stock" in said
+        assert "equipour prep gin" not in said

@@ -13,7 +13,9 @@ from solver.cli.main import main
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
+from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
+from solver.pantry.on_hand import read_on_hand
 from solver.pantry.spec import read_specs
 from solver.pantry.stock_log import read_log
 from solver.tasks.stock.counting import came_in, counted, opened, went_out
@@ -279,3 +281,12 @@ def test_a_price_that_is_what_it_was_is_no_news(root: Path) -> None:
     assert (
         "price 27.90 to 28.50" in run(root, "in", "bourbon", "1 bottle", "--price", "28.5").stdout
     )
+
+
+def test_a_jar_of_honey_is_a_bottle_of_it() -> None:
+    library = load_library()
+    honey, gin = library.find("honey"), library.find("gin")
+    measures = load_bar(DEMO).measures
+    assert read_on_hand("2 jars", honey, 350.0, measures, library) == 700.0
+    with pytest.raises(BadInput, match="not a unit known here"):
+        read_on_hand("2 jars", gin, 700.0, measures, library)

@@ -178,9 +178,9 @@ def _taste(card: Card, words: Words) -> str:
 def _strength(card: Card, words: Words) -> str:
     abv = card.values["abv"] or 0.0
     rank = _rank(abv, STRENGTHS, "fierce")
-    return words.say(
-        "strength", "maybe" if rank == "none" and card.guest.may_hold_alcohol else rank
-    )
+    if rank == "none" and (abv > 0 or card.guest.may_hold_alcohol):
+        rank = "trace" if abv > 0 else "maybe"
+    return words.say("strength", rank)
 
 
 def _sweet(card: Card, words: Words) -> str:

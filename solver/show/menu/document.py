@@ -66,8 +66,15 @@ def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
         "spoils": [ending_fields(ending) for ending in plan.endings],
         "dated_after": [ending_fields(ending) for ending in plan.later],
         "poured_by_none": [row.ingredient.key for row in menu.idle],
+        "asked_for_in_none": [
+            {
+                "ingredient": each.ingredient.key,
+                "ready": None if each.ready is None else str(each.ready),
+            }
+            for each in menu.unshown
+        ],
         "below_margin": [each.spec.name for each in menu.dear],
-        "counted_without_price": [item.key for item in plan.question.unpriced],
+        "counted_without_price": [item.key for item in plan.unpriced],
         "held_back": None
         if menu.held_back is None
         else [

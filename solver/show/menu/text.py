@@ -175,8 +175,12 @@ def _held(each: BestWithoutDemand, bar: Bar) -> str:
 def _remarks(menu: Menu) -> list[str]:
     unpriced = [o.drink.spec.name for o in menu.offers if o.drink.cost.total is None]
     said = [f"There is no price of all that is in {listed(unpriced)}."] if unpriced else []
+    said = [*plan_words.unrecorded_said(menu.plan), *said]
     if len(unpriced) == len(menu.offers):
-        said = ["No drink on it has a price of all that is in it: shelf.csv says what things cost."]
+        said[-1:] = [
+            "No drink on it has a price of all that is in it: shelf.csv says what things cost."
+        ]
+    said += map(words.unshown_said, menu.unshown)
     unknown = [each.spec.name for each in menu.dear if each.cost.total is None]
     if unknown:
         said.append(f"Not offered, as not all that is in it has a price: {listed(unknown)}.")

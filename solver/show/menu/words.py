@@ -11,7 +11,7 @@ from solver.quantities import show_number
 from solver.show.names_in_a_row import listed, short_name
 from solver.show.plan import words
 from solver.show.pours import said_amount
-from solver.tasks.menu.answer import Menu, NoMenu, Offer
+from solver.tasks.menu.answer import Menu, NoMenu, Offer, Unshown
 from solver.tasks.menu.nearly_for_guest import Nearly, SpeaksAgainst
 
 AIMS = {
@@ -86,8 +86,10 @@ def proof_said(menu: Menu, currency: str) -> list[str]:
         assumed = words.assumed_said(plan, currency) if money else ""
         said.append(f"{AIMS[aim]}{assumed}{_gap(aim, reached.get(aim))}")
     proven = "Proven by CP-SAT and HiGHS, " if plan.proven else ""
-    nearly = "" if plan.proven else " nearly"
-    best = f"{of}{nearly} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
+    if not plan.proven:
+        known = min(words.known_aims(plan), len(said) - 1)
+        said[known] = f"nearly {said[known]}"
+    best = f"{of} {', then '.join(said)}. {proven}{plan.seconds:.2f} s."
     return [best] if plan.proven else [best, *words.lost_said(plan, currency, "menu")]
 
 
@@ -98,6 +100,14 @@ def _gap(aim: NightAim, stage: ProofStage | None) -> str:
     if aim in GIVEN_UP and stage.proven:
         return f" (to {100 * GIVEN_UP[aim]:.0f} %)"
     return "" if stage.proven else words.gap_said(stage)
+
+
+def unshown_said(unshown: Unshown) -> str:
+    """What was asked for and is in no drink, and until when it has to stand, if it has."""
+    why = (
+        "" if unshown.ready is None else f": it has to stand until {words.day_said(unshown.ready)}"
+    )
+    return f"No drink here pours {short_name(unshown.ingredient)}, as asked{why}."
 
 
 def nearly_said(near: Nearly) -> str:

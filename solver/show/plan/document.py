@@ -71,7 +71,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
         ],
         "order": [order_fields(order) for order in plan.orders],
         "order_cost": plan.cost,
-        "counted_without_price": [item.key for item in plan.question.unpriced],
+        "counted_without_price": [item.key for item in plan.unpriced],
         "spoils": [ending_fields(ending) for ending in plan.endings],
         "dated_after": [ending_fields(ending) for ending in plan.later],
         "stock": [

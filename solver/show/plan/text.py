@@ -114,16 +114,18 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
                 yield f"{head}: nothing"
             continue
         yield f"{head}:"
-        told = sorted((e for e in endings if e.specials), key=lambda e: -(e.worth or 0.0))
-        for ending in told[:MOST_TOLD]:
+        ranked = sorted(endings, key=lambda e: -(e.worth or 0.0))
+        told = [e for e in ranked if e.specials or (always and e.worth)][:MOST_TOLD]
+        for ending in told:
             yield f"  {words.ending_said(ending, bar.currency)}"
-            uses = words.specials_said(ending)
-            design = words.design_said(ending)
-            yield f"    {uses}{f'; or `{design}`' if design else ''}"
-        rest = [*told[MOST_TOLD:], *(e for e in endings if not e.specials)]
+            uses, design = words.specials_said(ending), words.design_said(ending)
+            if uses:
+                yield f"    {uses}{f'; or `{design}`' if design else ''}"
+        rest = [e for e in ranked if e not in told]
         if rest:
             said = (
-                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name}" for e in rest
+                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name} ({e.day})"
+                for e in rest
             )
             yield f"  {'and ' if told else ''}{'; '.join(said)}"
 
@@ -146,24 +148,31 @@ def _refusal(found: Refusal) -> Iterator[str]:
     yield from against(found, "plan")
 
 
+def _others_said(found: Refusal) -> str:
+    """That there are other clashes; how many at the least, where they were not all looked for."""
+    if found.others == 1 and found.complete:
+        return "There is one more such clash."
+    least = "" if found.complete else "at least "
+    return f"There are {least}{found.others} more such clashes."
+
+
 def against(found: Refusal, what: str) -> Iterator[str]:
     """What speaks against a plan or a menu, and with what there would be one."""
     if found.conflict:
         yield ""
         yield "These cannot hold together, with what is on the shelf:"
         yield from (f"  {said}" for said in found.conflict)
+        if found.others:
+            yield _others_said(found)
     if found.in_the_way:
         yield ""
         yield "What cannot be had in time:"
         yield from (f"  {said}" for said in found.in_the_way)
-    if found.others:
-        more = found.others
-        yield f"{more} more such {'clash is' if more == 1 else 'clashes are'} not told here."
     if found.ways:
         yield ""
         yield f"There would be a {what}"
         for way in found.ways:
             with_it = f"with {way.nearest}" if way.nearest else ""
             yield f"  {with_it or f'without {listed(way.dropped)}'}"
-    if not found.complete:
+    if found.undecided:
         yield "There was no time to look at all of it."

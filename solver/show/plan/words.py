@@ -6,8 +6,10 @@ was asked for in.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from datetime import date, datetime
+from itertools import takewhile
 
 from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
@@ -34,6 +36,8 @@ from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
 ENGLISH = words_of(LIBRARY)
 LITRE = 1000.0
 _PIECES = "pieces"
+_BAG = 250.0
+"""Grams by which bags of fruit are filled: common practice, no source."""
 _TENTHS_BELOW_KG = 10.0
 AIMS = {
     NightAim.LOSS: "loses the least, what is bought and what spoils together",
@@ -60,14 +64,18 @@ def moment_said(moment: datetime, words: Words = ENGLISH) -> str:
 
 
 def amount_said(amount: float, ingredient: Ingredient, words: Words = ENGLISH) -> str:
-    """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"."""
+    """An amount in bulk: "350 mL", "1.36 L", "2 kg"; of eggs "12 pieces"; of honey, which is sold
+    so, its weight."""
     size, unit = ingredient.counted_in
     if unit == _PIECES and ingredient.per == "ml":  # fruit is told by its weight
         return words.count(round(amount / size), "piece")
+    weighed = ingredient.per == "g" or ingredient.sold_by == "weight"
+    amount, small, big = (
+        (ingredient.weight_g(amount), "g", "kg") if weighed else (amount, "mL", "L")
+    )
     if amount >= LITRE:
-        big = "kg" if ingredient.per == "g" else "L"
         return words.amount(f"{show_number(amount / LITRE, 2)} {big}")
-    return words.amount(f"{show_number(amount, 0)} {ingredient.unit}")
+    return words.amount(f"{show_number(amount, 0)} {small}")
 
 
 def money_said(amount: float, currency: str, words: Words = ENGLISH) -> str:
@@ -87,6 +95,8 @@ def job_said(job: Job, words: Words = ENGLISH) -> Phrase:
         eggs = words.count(job.units, "egg")
         return words.phrase("plan", "separate", eggs=eggs, amount=amount)
     name = words.called(fruit.ingredient.name).without(words.say("plan", "whole"))
+    if job.units == 1 and words.language == LIBRARY:
+        name = Phrase.of(str(name).removesuffix("s"))
     return words.phrase("plan", "press", count=str(job.units), fruit=name, amount=amount)
 
 
@@ -138,13 +148,26 @@ def order_said(order: BuyingOrder, words: Words = ENGLISH) -> str:
     if supply.fruit is not None:
         amount = amount_said(order.units * supply.unit, item, words)
         return words.say("plan", "pieces", pieces=words.count(order.units, "piece"), amount=amount)
-    each = amount_said(supply.unit / supply.case, item, words)
+    each = _bottle_said(supply.unit / supply.case, item, words)
     if supply.case > 1:
         cases = words.count(order.units, "case")
         return words.say("plan", "cases", cases=cases, count=str(supply.case), each=each)
     if each == words.count(1, "piece"):
         return words.count(order.units, "piece")
     return words.say("plan", "bottles", bottles=words.count(order.units, _held_in(item)), each=each)
+
+
+def _bottle_said(amount: float, item: Ingredient, words: Words) -> str:
+    """What is in a bottle, bag or carton; of fruit in a carton of so many, how many.
+
+    Fruit that is sold by weight comes in bags of a round one.
+    """
+    size, unit = item.counted_in
+    count = round(amount / size)
+    whole = count > 1 and math.isclose(amount, count * size, rel_tol=1e-3)
+    if unit == _PIECES and whole and amount % _BAG:
+        return words.count(count, "piece")
+    return amount_said(amount, item, words)
 
 
 def fruit_said(order: BuyingOrder) -> str:
@@ -219,10 +242,11 @@ def specials_said(ending: Ending, words: Words = ENGLISH) -> str:
 
 
 def design_said(ending: Ending) -> str:
-    """The command that makes another drink of it; empty of a drink that stands mixed."""
-    if ending.ingredient.is_kind(BATCH):
+    """The command that makes another drink of it; empty of what no profile takes, and of a drink
+    that stands mixed."""
+    if ending.profile is None or ending.ingredient.is_kind(BATCH):
         return ""
-    return f"equipour design {ending.profile or 'sour'} --feature {ending.ingredient.key}"
+    return f"equipour design {ending.profile} --feature {ending.ingredient.key}"
 
 
 NOT_NEEDLESS = "without prep that no drink could use"
@@ -239,16 +263,25 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
         best = ", then ".join(aims.values())
         return [f"Of all plans {NOT_NEEDLESS}, this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
-    said = ", then ".join(f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items())
-    nearly = f"Of all plans {NOT_NEEDLESS}, this one nearly {said}; {seconds}."
+    told = [f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items()]
+    known = min(known_aims(plan), len(told) - 1)
+    told[known] = f"nearly {told[known]}"
+    nearly = f"Of all plans {NOT_NEEDLESS}, this one {', then '.join(told)}; {seconds}."
     return [nearly, *lost_said(plan, currency)]
 
 
+def known_aims(plan: Plan) -> int:
+    """How many of its aims it is proven to reach, from the first on: all where all is proven."""
+    reached = {stage.aim: stage for stage in plan.stages}
+    known = (aim in reached and reached[aim].proven for aim in plan.aims)
+    return sum(1 for _ in takewhile(bool, known))
+
+
 def lost_said(plan: Plan, currency: str, kind: str = "plan") -> list[str]:
-    """What a plan loses, and what is the least that any could."""
+    """What a plan loses, and what is the least that any could, where it may not be that."""
     said: list[str] = []
     for stage in plan.stages:
-        if stage.aim is NightAim.LOSS:
+        if stage.aim is NightAim.LOSS and not stage.proven:
             value, bound = (money_said(of / MONEY, currency) for of in (stage.value, stage.bound))
             below = f"no such {kind} comes below {bound}"
             said.append(f"What is bought and what spoils come to {value}; {below}.")
@@ -270,6 +303,22 @@ def second_said(second: PlanSecondOpinion) -> str:
 NO_ROOM = "Where no vessel is free, borrow one or begin earlier: a plan does not count vessels."
 MOST_UNPRICED = 4
 """Things without a price that are named one by one."""
+
+
+def unrecorded_said(plan: Plan) -> list[str]:
+    """What the house is to make and has no recipe of: what it costs is in no sum."""
+    made: dict[str, float] = {}
+    items = {job.ingredient.key: job.ingredient for job in plan.jobs}
+    for job in plan.jobs:
+        if job.supply.how is SupplyWay.MAKE:
+            made[job.ingredient.key] = made.get(job.ingredient.key, 0.0) + job.amount
+    if not made:
+        return []
+    what = listed(
+        f"{amount_said(amount, items[key])} {short_name(items[key])}"
+        for key, amount in made.items()
+    )
+    return [f"To make by no recipe, so nothing for it is in the order: {what}."]
 
 
 def assumed_said(plan: Plan, currency: str) -> str:

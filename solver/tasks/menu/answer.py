@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
 
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.plan_file import WHOLE
@@ -53,6 +54,15 @@ class BestWithoutDemand:
 
 
 @dataclass(frozen=True)
+class Unshown:
+    """An ingredient that new drinks were asked for of, and that no drink on the menu takes; `ready`
+    is the first day to pour it, if that is what it waits for."""
+
+    ingredient: Ingredient
+    ready: date | None
+
+
+@dataclass(frozen=True)
 class Menu:
     """A menu, proven as far as its plan is; drinks with most serves first.
 
@@ -69,6 +79,7 @@ class Menu:
     designed: int
     idle: tuple[Stocked, ...]
     dear: tuple[MenuCandidate, ...]
+    unshown: tuple[Unshown, ...]
     misread: tuple[Misread, ...]
     held_back: tuple[BestWithoutDemand, ...] | None = None
     cut: bool = False

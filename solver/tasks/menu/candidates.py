@@ -17,7 +17,7 @@ from solver.tasks.price.drink_cost import Cost, cost_of
 from solver.tasks.price.list_price import ListPrice, lowest_price, sold_at
 from solver.tasks.price.unit_prices import UnitPrices
 
-SOBER = "no alcohol"
+SOBER = "hardly any alcohol"
 NO_ALCOHOL_G = 0.05
 """Alcohol below which a drink is of no base spirit, g."""
 

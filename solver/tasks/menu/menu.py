@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import chain, count
 
@@ -30,7 +30,7 @@ from solver.search.milp.backend import Backend
 from solver.search.milp.choices_first import ChoicesFirst
 from solver.search.milp.cpsat import CpSat
 from solver.search.milp.integer_program import ProgramSolver
-from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer
+from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer, Unshown
 from solver.tasks.menu.candidates import MenuCandidate, NewDrink, candidate, of_the_book
 from solver.tasks.menu.menu_wish import MenuWish, in_question
 from solver.tasks.menu.nearly_for_guest import nearly_for_guest
@@ -195,6 +195,7 @@ def _menu(
         designed=sum(each.new is not None for each in drinks),
         idle=_idle(wish, question, bar),
         dear=tuple(drinks[at] for at in sorted(nights.menu.dear)),
+        unshown=tuple(_unshown(wish, offers, bar)),
         misread=(),
     )
 
@@ -212,6 +213,15 @@ def _uses(
     told = {*dated, *in_question(wish, bar)}
     items = {item.key: item.ingredient for item in question.items}
     return [(items[k], serves * each) for k, each in drink.takes.items() if k in told]
+
+
+def _unshown(wish: MenuWish, offers: Sequence[Offer], bar: Bar) -> Iterator[Unshown]:
+    """What is named to make new drinks of, and is in none that is offered."""
+    poured = {key for offer in offers for key in offer.drink.takes}
+    for key in in_question(wish, bar) if wish.of else ():
+        if key not in poured:
+            row = bar.waiting_row(key)
+            yield Unshown(bar.bottles.find(key), None if row is None else row.ready)
 
 
 def _idle(wish: MenuWish, question: Question, bar: Bar) -> tuple[Stocked, ...]:

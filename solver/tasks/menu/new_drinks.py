@@ -219,7 +219,7 @@ def pourable(bar: Bar, keys: Sequence[str], last: date, *, buying: bool, priced:
         whole = rows.get(fruit[key].key) if key in fruit else None
         at_hand = whole is not None and whole.on_hand != 0 and not whole.past(bar.today)
         item = bar.bottles.find(key)
-        made = key in bar.recipes or (key not in fruit and made_here(item))
+        made = key in bar.recipes or (key not in fruit and made_here(item, rows.get(key)))
         return buying or at_hand or made
 
     def seen() -> Iterator[Stocked]:

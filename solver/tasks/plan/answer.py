@@ -13,7 +13,7 @@ from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
 from solver.tasks.plan.plan_notice import PlanNotice
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.supplies import Supply
+from solver.tasks.plan.supplies import Item, Supply, SupplyWay
 
 
 @dataclass(frozen=True)
@@ -82,8 +82,8 @@ class Special:
 class Ending:
     """What is left of something on its last day: spoiled within the plan, or dated after it.
 
-    `worth` is None without a price. `specials` are ordered by serves; `profile` pours such an
-    ingredient, None if no spec of the bar does.
+    `worth` is None without a price. `specials` are ordered by serves; `profile` is one that a
+    new drink of it can be designed to, None if there is none.
     """
 
     ingredient: Ingredient
@@ -161,6 +161,14 @@ class Plan:
         """The cost of the order, as far as prices are known."""
         return sum(order.cost or 0.0 for order in self.orders)
 
+    @property
+    def unpriced(self) -> tuple[Item, ...]:
+        """What may have to be bought, or is made here by no recipe, and has no price."""
+        made = {job.ingredient.key for job in self.jobs if job.supply.how is SupplyWay.MAKE}
+        items = self.question.items
+        here = (item for item in items if item.key in made and not item.priced)
+        return (*self.question.unpriced, *here)
+
 
 @dataclass(frozen=True)
 class PlanWayOut:
@@ -178,7 +186,8 @@ class PlanWayOut:
 class Refusal:
     """The proof that there is no plan: conflicting demands, and ways out.
 
-    `in_the_way` names what drinks may need more of and cannot be had in time.
+    `in_the_way` names what drinks may need more of and cannot be had in time. Where it is not
+    `complete` there may be more of both; it is `undecided` if there was no time to see.
     """
 
     question: Question
@@ -189,6 +198,7 @@ class Refusal:
     seconds: float
     second: PlanSecondOpinion | None = None
     in_the_way: tuple[str, ...] = ()
+    undecided: bool = False
 
 
 @dataclass(frozen=True)

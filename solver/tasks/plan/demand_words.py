@@ -38,6 +38,15 @@ def demand_said(demand: NightDemand, question: Question, bar: Bar) -> str:
             raise ValueError(demand)
 
 
+def dropped(demand: NightDemand, question: Question, bar: Bar) -> str:
+    """A demand that is let go, in words after "without"."""
+    if demand.kind is not NightDemandKind.USE_UP:
+        return demand_said(demand, question, bar)
+    use_up = question.nights.use_up[demand.at]
+    name = question.items[use_up.item].ingredient.name
+    return f"using up {name} by {question.day(use_up.day)}"
+
+
 def reached(demand: NightDemand, found: Reached, question: Question, bar: Bar) -> str:
     """The nearest that a plan comes to a demand, all others kept, in words."""
     value, about = found.value, about_said(found)

@@ -9,12 +9,9 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from solver.clock import Clock
-from solver.drinks.assess import assess
-from solver.drinks.card import serve_of
 from solver.drinks.method import NO_GARNISH
+from solver.drinks.mixed_ahead import NEARLY
 from solver.drinks.serve import one_serve
-from solver.kitchen.practice import ICE_IN_GLASS_G, ICE_TO_MIX_G
-from solver.mixture.melt import TECHNIQUES
 from solver.night.best_plan import (
     OF_PLANS,
     SHARE,
@@ -49,9 +46,11 @@ from solver.tasks.plan.answer import (
 )
 from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
+from solver.tasks.plan.ice import Ice
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing_batches import standing_batch
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
+from solver.tasks.plan.to_design import profile_to_design
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_no_plan import why_no_plan
 from solver.tasks.prep.scale_batch import scale_grams
@@ -143,7 +142,7 @@ def answer_of(
 
 
 def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...]:
-    ice = [_ice_g(drink.spec, bar) for drink in question.drinks]
+    ice = Ice(bar)
     evenings: list[Evening] = []
     for night, serves in zip(question.nights.nights, plan.serves, strict=True):
         garnishes: dict[str, int] = {}
@@ -151,14 +150,15 @@ def _evenings(question: Question, plan: Numbers, bar: Bar) -> tuple[Evening, ...
             words = drink.spec.garnish
             if count and words and not NO_GARNISH.match(words):
                 garnishes[words] = garnishes.get(words, 0) + count
-        pairs = zip(question.drinks, serves, strict=True)
+        poured = [(drink.spec, count) for drink, count in zip(question.drinks, serves, strict=True)]
+        mixed = _from_batch(question, plan, night.day, serves)
         evenings.append(
             Evening(
                 day=question.day(night.day),
-                drinks=tuple((drink.spec, count) for drink, count in pairs),
-                ice_kg=math.fsum(g * n for g, n in zip(ice, serves, strict=True)) / 1000,
+                drinks=tuple(poured),
+                ice_kg=ice.kilograms(poured, mixed),
                 garnishes=tuple(garnishes.items()),
-                from_batch=_from_batch(question, plan, night.day, serves),
+                from_batch=mixed,
             )
         )
     return tuple(evenings)
@@ -176,15 +176,6 @@ def _from_batch(
                 if item.key in drink.takes and count > ready.get(day, 0):
                     found[drink.spec.name] = count - ready.get(day, 0)
     return found
-
-
-def _ice_g(spec: Spec, bar: Bar) -> float:
-    """Grams of ice for a serve: what the bar states, else to mix with and to serve on."""
-    found = assess(spec, bar)
-    if bar.costing.ice_stated and TECHNIQUES[found.technique].iced:
-        return bar.costing.ice_g
-    serve = serve_of(found, bar.glass(found.glass) if found.glass else None)
-    return ICE_TO_MIX_G.get(found.technique, 0.0) + ICE_IN_GLASS_G.get(serve.value, 0.0)
 
 
 def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
@@ -257,7 +248,7 @@ def _endings(
     book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
     def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book) for each in found if each[-1] >= CRUMB * TICKS)
+        told = (_ending(question, *each, book, bar) for each in found if each[-1] >= CRUMB * TICKS)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
@@ -305,7 +296,7 @@ def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int,
     return found
 
 
-def _ending(question: Question, number: int, day: int, ticks: int, book: Book) -> Ending:
+def _ending(question: Question, number: int, day: int, ticks: int, book: Book, bar: Bar) -> Ending:
     item, amount = question.items[number], ticks / TICKS
     specials = _specials(question, item, amount, book)
     return Ending(
@@ -314,16 +305,17 @@ def _ending(question: Question, number: int, day: int, ticks: int, book: Book) -
         amount=amount,
         worth=amount * item.worth if item.priced else None,
         specials=specials[:MOST_SPECIALS],
-        profile=next((s.spec.profile for s in specials if s.spec.profile), None),
+        profile=profile_to_design(item.ingredient, (s.spec.profile for s in specials), bar),
     )
 
 
 def _specials(question: Question, item: Item, amount: float, book: Book) -> tuple[Special, ...]:
     planned = {drink.spec.name for drink in question.drinks}
+    nearly = NEARLY if item.supply.how is SupplyWay.MIX else 1e-9
     found: list[Special] = []
     for spec, poured in book:
         each = poured.get(item.key, 0.0)
-        if each and (serves := math.floor(amount / each + 1e-9)):
+        if each and (serves := math.floor(amount / each + nearly)):
             found.append(Special(spec, serves, spec.name in planned))
     return tuple(sorted(found, key=lambda special: (special.serves, special.spec.name)))
 

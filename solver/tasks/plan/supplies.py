@@ -13,7 +13,7 @@ from solver.drinks.mixed_ahead import MixedAhead
 from solver.errors import BadInput
 from solver.kitchen.batch import measured
 from solver.pantry.bar import Bar
-from solver.pantry.bottled import made_here
+from solver.pantry.bottled import is_sold, made_here
 from solver.pantry.fruit import WHOLE_EGG, Fruit, egg_by_part, fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.stocked import Stocked
@@ -29,6 +29,8 @@ compared: no drop is taken for worthless because nobody has priced it. It is in 
 told."""
 ASSUMED_BOTTLE: Final = 700.0
 """What a bottle holds where the shelf does not say, mL: common practice, no source."""
+ASSUMED_JAR_G: Final = 500.0
+"""What a jar of honey, or of what else is sold by weight, holds, g: common practice, no source."""
 ASSUMED_BAG: Final = 1000.0
 """What a bag holds, g; of kinds that come in less, `ASSUMED_BAGS`: common practice, no source."""
 ASSUMED_BAGS: Final = {
@@ -184,7 +186,7 @@ def _stands_mixed(mixed: MixedAhead, bar: Bar) -> Item:
             for lot in mixed.row.lots
             if not lot.past(bar.today)
         ),
-        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=None, price=None, takes=takes),
+        supply=Supply(SupplyWay.MIX, serve_ml(mixed), keeps=0, price=None, takes=takes),
         worth=ASSUMED_PRICE if price is None else price,
         priced=price is not None,
         older=mixed.older,
@@ -203,7 +205,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
         return _cooked(prep, size, ingredient, bar), ingredient
     ingredient = bar.bottles.find(key)
     fruits = fruit_by_juice(bar.library)
-    if key in fruits:
+    if key in fruits and not is_sold(ingredient, row):
         return _pressed(fruits[key], ingredient, bar), ingredient
     egg = _egg_of(key, bar)
     if egg is not None:
@@ -211,8 +213,7 @@ def _supply(key: str, size: str | None, row: Stocked | None, bar: Bar) -> tuple[
     whole = next((fruit for fruit in fruits.values() if fruit.key == key), None)
     if whole is not None and _by_itself(whole, row):
         return _by_the_piece(whole, row, bar), ingredient
-    delivered = row is not None and bool(row.supplier)
-    made = key in bar.house or (made_here(ingredient) and not delivered)
+    made = key in bar.house or made_here(ingredient, row)
     bottle = row.bottle if row else None
     case = row.case if row and not made else 1
     unit = (bottle or _assumed(ingredient)) * case
@@ -244,7 +245,9 @@ def _egg_of(key: str, bar: Bar) -> Fruit | None:
 
 
 def _assumed(ingredient: Ingredient) -> float:
-    """The usual content of a bottle or bag, in its own unit, if the shelf does not say."""
+    """The usual content of a bottle or bag of it, in its own unit."""
+    if ingredient.per == "ml" and ingredient.sold_by == "weight":
+        return ASSUMED_JAR_G / ingredient.weight_g(1.0)
     if ingredient.per == "ml":
         return ASSUMED_BOTTLE
     bags = (size for kind, size in ASSUMED_BAGS.items() if ingredient.is_kind(kind))

@@ -18,6 +18,7 @@ from datetime import datetime, time, timedelta
 from solver.pantry.vessels import Vessel, smallest_for
 from solver.tasks.plan.answer import Job, VesselUse
 from solver.tasks.plan.hours import HANDS_H, KITCHEN_FROM
+from solver.tasks.plan.supplies import SupplyWay
 
 TWICE = 2
 
@@ -41,8 +42,9 @@ def with_vessels(
 ) -> tuple[Job, ...]:
     """Jobs with their vessels, started earlier where these ask for it; what is weighed out gets
     none."""
-    poured = [at for at, job in enumerate(jobs) if job.ingredient.per != "g"]
-    if not vessels or not poured:
+    mixed = [at for at, job in enumerate(jobs) if job.ingredient.per != "g"]
+    poured = [at for at in mixed if not _stood(jobs[at])]
+    if not vessels or not mixed:
         return tuple(jobs)
     tried = [
         _turns(jobs, order, vessels, opens, now)
@@ -52,6 +54,7 @@ def with_vessels(
         )
     ]
     turns = min(tried, key=lambda turns: sum(not turn.use.fits for turn in turns.values()))
+    turns |= _standing(jobs, [at for at in mixed if at not in turns], vessels, turns, opens)
     placed = {at: _told(turn, turns.values()) for at, turn in turns.items()}
     return tuple(placed.get(at, job) for at, job in enumerate(jobs))
 
@@ -69,6 +72,34 @@ def _turns(
         others = [turn for turn in turns.values() if turn.use.fits]
         turns[at] = _turn(jobs[at], vessels, others, opens, now)
     return turns
+
+
+def _stood(job: Job) -> bool:
+    """Whether it stands where it is pressed or separated, until the night is over."""
+    return job.supply.how is SupplyWay.PRESS
+
+
+def _standing(
+    jobs: Sequence[Job],
+    pressed: Sequence[int],
+    vessels: Sequence[Vessel],
+    made: Mapping[int, _Turn],
+    opens: time,
+) -> dict[int, _Turn]:
+    """The turns of what stands from the opening on until the kitchen begins again, beside others,
+    by position; the largest choose first."""
+    busy = [turn for turn in made.values() if turn.use.fits]
+    found: dict[int, _Turn] = {}
+    for at in sorted(pressed, key=lambda at: -jobs[at].filled_ml):
+        start = datetime.combine(jobs[at].ready, opens) - timedelta(hours=HANDS_H)
+        end = datetime.combine(jobs[at].ready + timedelta(days=1), KITCHEN_FROM)
+        taken = {turn.use.vessel for turn in busy if turn.start < end and start < turn.end}
+        free = [vessel for vessel in vessels if vessel not in taken]
+        vessel = smallest_for(jobs[at].filled_ml, free)
+        if vessel is not None:
+            found[at] = _Turn(jobs[at], VesselUse(vessel, 1, start), end)
+            busy.append(found[at])
+    return found
 
 
 def _turn(
@@ -138,6 +169,7 @@ def _told(turn: _Turn, turns: Iterable[_Turn]) -> Job:
         and turn.use.fits
         and other.end <= turn.start
         and other.end.date() == turn.start.date()
+        and not _stood(other.job)  # whoever closes washes up
     ]
     after = max(before, key=lambda other: other.end, default=None)
     use = replace(turn.use, after=after.job.ingredient.name if after else None)

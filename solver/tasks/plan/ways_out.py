@@ -107,7 +107,7 @@ def plan_ways_out(
     Empty if none helps, or if nothing would be poured.
     """
     asked = TypedQuestion(question, bar, question.coming, bar.most_a_night)
-    dropped = tuple(demand_words.demand_said(demand, question, bar) for demand in demands)
+    dropped = tuple(demand_words.dropped(demand, question, bar) for demand in demands)
     nights = [demand for demand in demands if demand.kind is NightDemandKind.DRINKS]
     others = [demand for demand in demands if demand.kind is not NightDemandKind.DRINKS]
     if len(others) == 1 and not nights:
@@ -125,7 +125,7 @@ def _beside(demands: Sequence[NightDemand], question: Question, bar: Bar) -> lis
     """The demands dropped, other than the drinks of nights."""
     without = [d for d in demands if d.kind is not NightDemandKind.SPEND]
     said = ["more bought"] if len(without) < len(demands) else []
-    names = [demand_words.demand_said(demand, question, bar) for demand in without]
+    names = [demand_words.dropped(demand, question, bar) for demand in without]
     return [*said, *(f"without {name}" for name in names)]
 
 
@@ -147,7 +147,12 @@ def _of_nights(
         return
     days = {night.at: question.day(question.nights.nights[night.at].day) for night in nights}
     drinks = {day: sum(near.plan.serves[at]) for at, day in days.items()}
-    instead = asked.with_drinks(drinks)
+    wanted = {day: count for day, count in asked.coming.nights if day in drinks}
+    for shared in _shared_out(drinks, wanted):
+        instead = asked.with_drinks(shared)
+        if shared == drinks or instead.possible(solver, clock):
+            drinks = shared
+            break
     if instead.coming.nights:
         said = [
             f"{show_count(count, 'drink') if count else 'none'} on {day}"
@@ -158,8 +163,24 @@ def _of_nights(
         yield f"{demand_words.about_said(near)}{words}", instead
 
 
+def _shared_out(found: Mapping[date, int], wanted: Mapping[date, int]) -> Iterator[dict[date, int]]:
+    """As many drinks in all as were found, each night with its part of what was wanted; then half
+    way to what was found; then that itself, of which nobody asked on which night they are."""
+    total, whole = sum(found.values()), sum(wanted.values())
+    for share in (1.0, 0.5):
+        exact = {
+            day: share * total * wanted[day] / whole + (1 - share) * found[day] for day in found
+        }
+        counts = {day: min(wanted[day], math.floor(each + 1e-9)) for day, each in exact.items()}
+        last = sorted(exact, key=lambda day: counts[day] - exact[day])
+        for day in last[: total - sum(counts.values())]:
+            counts[day] += 1
+        yield counts
+    yield dict(found)
+
+
 def _to_one(demand: NightDemand, asked: TypedQuestion, solver: ProgramSolver, clock: Clock) -> Told:
-    """The way out nearest to a demand other than the drinks of a night."""
+    """As near as can be to a demand that is no night's."""
     if demand.kind in {NightDemandKind.AT_LEAST, NightDemandKind.AT_MOST}:
         yield from _share(demand, asked, solver, clock)
         return

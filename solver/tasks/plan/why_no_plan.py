@@ -57,6 +57,7 @@ def why_no_plan(
         others=max(0, len(found.found) - 1),
         ways=_short(ways),
         complete=found.complete and bool(ways or clock.left),
+        undecided=found.undecided or not (ways or clock.left),
         seconds=time.monotonic() - began,
         in_the_way=missing_supplies(question) if words is None else words.lacking(question, first),
     )

@@ -265,7 +265,8 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[StepLoss, ...]:
     said = [step for step in recipe.table.steps if step.do not in ("steep", "cool")]
     found: list[StepLoss] = []
     for position, step in enumerate(cooking.steps):
-        if not isinstance(step, Boil | Strain):
+        at = position - len(recipe.table.inputs)
+        if not isinstance(step, Boil | Strain) or at >= len(said):  # on the bowl: in no step
             continue
         kind = ReadingKind.LOST if isinstance(step, Boil) else ReadingKind.LEFT
         reading = BatchReading(kind, 0.0, 1.0, position)
@@ -279,7 +280,7 @@ def _losses(recipe: Recipe, numbers: Numbers, fit: Fit) -> tuple[StepLoss, ...]:
         ]
         done = cooking.run(fit.scores[np.newaxis])
         left = done.left.get(position)
-        words = said[position - len(recipe.table.inputs)]
+        words = said[at]
         found.append(
             StepLoss(
                 step=words.do if words.through is None else f"{words.do} ({words.through})",

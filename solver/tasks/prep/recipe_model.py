@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -87,7 +87,7 @@ def numbers_of(recipe: Recipe, resolve: Resolve, measures: Measures) -> Numbers:
         tuple(puts), cooking, tuple(r for _, r in found), tuple(keys for keys, _ in found)
     )
     _check(recipe, numbers)
-    return numbers
+    return replace(numbers, cooking=_left_on_bowl(cooking, numbers.readings))
 
 
 def _loss(step: RecipeStep, measures: Measures) -> Step | None:
@@ -108,6 +108,19 @@ def _loss(step: RecipeStep, measures: Measures) -> Step | None:
     if step.time is not None:
         parse(step.time, "time", measures)
     return None
+
+
+def _left_on_bowl(cooking: Cooking, readings: Sequence[BatchReading]) -> Cooking:
+    """A recipe that loses nothing, with what stayed on bowl and spoon if what came out weighs so
+    much less than what went in."""
+    weighed = [reading.value for reading in readings if reading.kind is ReadingKind.WEIGHT]
+    if not weighed or not cooking.inputs or cooking.losses():
+        return cooking
+    whole = float(mass_g(cooking.usual().batch)[0])
+    left = whole - weighed[0]
+    if not 0 < left <= max(practice.BOWL_G, practice.BOWL_SHARE * whole):
+        return cooking
+    return Cooking(cooking.inputs, (*cooking.steps, Strain(left / whole, spread=0.1, passes=1.0)))
 
 
 def _weighed_loss(step: RecipeStep, position: int, measures: Measures) -> BatchReading | None:

@@ -16,7 +16,7 @@ A drink is poured anew, never substituted one for one.
                   noticeable differences. Kinds of which figures say too little (egg, bitters, soda)
                   are replaced by their own kind, or by one that does the same, alone
     substitutes   a swap without a name tries each stand-in by itself
-    shares        a split, as near to its shares as can be measured, then less and less so: the
+    split_shares  a split, as near to its shares as can be measured, then less and less so: the
                   first that keeps the drink is the most even, those before it are the proof
     cost_limit    the most that a split may cost; where none keeps it, the cheapest proves it
     scale         one spec for another glass; of all roundings the one that keeps best

@@ -222,8 +222,10 @@ def _scaled(
     """The measurable amounts of a scaled line, from next below the least to next above the most.
 
     Without those further than `FAR` from the middle, if any is nearer; only the nearest if the line
-    never moves.
+    usually never moves, and what is poured now if its spec says so.
     """
+    if made.spec.pours[slot.at].moves == "never":  # as the spec itself says
+        return (slot.line.amount,)
     low, high = (slot.line.amount * each for each in times)
     middle = (low + high) / 2
     every = PourSpan(0.0, math.inf, Unit(item.per), "")

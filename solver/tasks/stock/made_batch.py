@@ -198,7 +198,7 @@ def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], t
         if row is None or row.on_hand is None:
             tap = row is None and _is_water(key, bar)
             if row is None and bar.stocked(key) is None and went_in.must_be_there and not tap:
-                remedy = f"Count it in: equipour stock in {key} AMOUNT --bottle SIZE."
+                remedy = f"{_more_of(key, bar)}."
                 lacks.append(BadInput(f"{name} is not on the shelf", remedy=remedy))
             uncounted += [] if tap else [name]
             continue
@@ -214,7 +214,7 @@ def _taken(went_in: MadeFrom, day: date, bar: Bar) -> tuple[tuple[Taken, ...], t
             what = f"{name} is past its day, {row.use_by}"
             lacks.append(BadInput(what, where=where, remedy="Open a fresh one."))
         elif units > there * (1 + _ROUNDING):
-            lacks.append(_too_little(item, units, there, went_in).at(where))
+            lacks.append(_too_little(item, units, there, went_in, bar).at(where))
         else:
             taken.append(Taken(item, units, row.on_hand - units))
     gather(lacks)
@@ -226,10 +226,20 @@ def _is_water(key: str, bar: Bar) -> bool:
     return item is not None and item.is_kind("water")
 
 
-def _too_little(item: Ingredient, units: float, there: float, went_in: MadeFrom) -> BadInput:
+def _more_of(key: str, bar: Bar) -> str:
+    """How more of something comes onto the shelf."""
+    if key in bar.recipes:
+        return f"Once more is made: equipour prep {key} --stock"
+    return f"Count it in: equipour stock in {key} AMOUNT --bottle SIZE"
+
+
+def _too_little(
+    item: Ingredient, units: float, there: float, went_in: MadeFrom, bar: Bar
+) -> BadInput:
     enough = went_in.enough_for(there / units)
+    made = f" {_more_of(item.key, bar)}." if item.key in bar.recipes else ""
     return BadInput(
         f"there is not enough {item.name} on the shelf",
         why=f"{show_number(units)} {item.unit} are needed, {show_number(there)} are there",
-        remedy=f"{enough} Or count it: equipour stock count {item.key} AMOUNT.",
+        remedy=f"{enough}{made} Or count it: equipour stock count {item.key} AMOUNT.",
     )
