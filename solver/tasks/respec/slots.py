@@ -16,6 +16,7 @@ from solver.pantry.spec import Spec, SpecPour
 from solver.quantities import PourSpan, Unit
 from solver.requests.request import curve_of
 from solver.search.problem import Candidate, Drink, PartRule, PouredBefore, Problem
+from solver.search.tolerances import SAME_POUR
 from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.similarity import Contributions
 from solver.tasks.save import written_amount
@@ -28,7 +29,6 @@ move first, however many lines there are: less than a change, so that fewest cha
 FAR = 0.25
 """Share of a scaled pour by which it is not rounded, so that the drink is made of the same things
 and not only as sweet: our own choice, a step of a quarter ounce in an ounce."""
-_SAME = 1e-9
 """Share of an amount within which another is the same: rounding."""
 
 
@@ -140,7 +140,7 @@ def _equal(slots: Sequence[Slot], made: Assessment) -> frozenset[int]:
     names = made.profile.equal if made.profile else ()
     alike = [at for at, slot in enumerate(slots) if slot.line.part in names]
     amounts = [slots[at].line.amount for at in alike]
-    if len(alike) < 2 or max(amounts) - min(amounts) > _SAME * max(amounts):
+    if len(alike) < 2 or max(amounts) - min(amounts) > SAME_POUR * max(amounts):
         return frozenset()
     return frozenset(alike)
 
@@ -212,7 +212,7 @@ def _amounts(
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
     if not own or slot.total is not None:
         return amounts
-    others = (amount for amount in amounts if abs(amount - line.amount) > _SAME * line.amount)
+    others = (amount for amount in amounts if abs(amount - line.amount) > SAME_POUR * line.amount)
     return tuple(sorted((*others, line.amount)))
 
 
@@ -262,7 +262,7 @@ def poured_in(slot: Slot, item: Ingredient, amount: float, made: Assessment) -> 
     """A pour in a slot, in the spec's notation; an unchanged pour stays as written."""
     line, old = slot.line, made.spec.pours[slot.at]
     same = item.key == line.ingredient.key
-    if same and abs(amount - line.amount) <= _SAME * line.amount:
+    if same and abs(amount - line.amount) <= SAME_POUR * line.amount:
         return replace(line, part=old.part or "", stage=old.stage)
     part = part_of(line, made)
     tool = (part.tool if part and same else None) or item.tool
