@@ -29,7 +29,6 @@ move first, however many lines there are: less than a change, so that fewest cha
 FAR = 0.25
 """Share of a scaled pour by which it is not rounded, so that the drink is made of the same things
 and not only as sweet: our own choice, a step of a quarter ounce in an ounce."""
-"""Share of an amount within which another is the same: rounding."""
 
 
 @dataclass(frozen=True)
