@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from solver.show.chart import MARK, Chart, Scale, staircase
+from solver.show.pages.chart import MARK, Chart, Scale, staircase
 
 SVG = "{http://www.w3.org/2000/svg}"
 values = st.lists(st.floats(0, 1e6).map(lambda value: round(value, 6)), min_size=1, max_size=6)

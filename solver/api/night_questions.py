@@ -30,13 +30,13 @@ from solver.clock import Clock
 from solver.drinks.assess import find_drink
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.search.milp.cpsat import CpSat
-from solver.show.batch_document import batch_fields
-from solver.show.menu.document import menu_fields
-from solver.show.past import past_fields
-from solver.show.plan.document import plan_fields
-from solver.show.price import price_fields
-from solver.show.sold import sold_fields
-from solver.show.stock import log_fields
+from solver.show.documents.batch import batch_fields
+from solver.show.documents.menu import menu_fields
+from solver.show.documents.past import past_fields
+from solver.show.documents.plan import plan_fields
+from solver.show.documents.price import price_fields
+from solver.show.documents.sold import sold_fields
+from solver.show.documents.stock import log_fields
 from solver.tasks.batch import Finish, batch_of, read_size
 from solver.tasks.menu.menu import menu as chosen_menu
 from solver.tasks.menu.menu_wish import MOST_ON, USUAL_SHARE, USUAL_SOBER

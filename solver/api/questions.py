@@ -48,14 +48,14 @@ from solver.requests.request import MeasureWish, Request
 from solver.requests.said_spread import FIGURES, SaidSpread, range_around_own
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
-from solver.show.assessed import assessment_fields
-from solver.show.document import design_fields
-from solver.show.prep_document import prep_fields
-from solver.show.rebalanced_book import book_fields
-from solver.show.scaled import scaled_fields
-from solver.show.swapped import swap_fields
-from solver.show.tradeoff import tradeoff_fields
-from solver.show.variation import variation_fields
+from solver.show.documents.assessed import assessment_fields
+from solver.show.documents.design import design_fields
+from solver.show.documents.prep import prep_fields
+from solver.show.documents.rebalanced_book import book_fields
+from solver.show.documents.scaled import scaled_fields
+from solver.show.documents.swapped import swap_fields
+from solver.show.documents.tradeoff import tradeoff_fields
+from solver.show.documents.variation import variation_fields
 from solver.tasks.design import design as designed
 from solver.tasks.design_result import Explain
 from solver.tasks.prep import find_recipe, prepare

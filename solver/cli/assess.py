@@ -67,7 +67,8 @@ def assess(
     """
     from solver.drinks.assess import assess as measure
     from solver.drinks.assess import find_drink
-    from solver.show.assessed import assessment_json, assessment_text
+    from solver.show.documents.assessed import assessment_json
+    from solver.show.text.assessed import assessment_text
     from solver.tasks.prep.uncooked import with_said_ahead
     from solver.tasks.save import place_for, spec_of_pours
 
@@ -110,7 +111,8 @@ _OF_ONE = (
 
 def _all(bar: Bar, *, as_json: bool, as_csv: bool) -> int:
     """Every spec; the exit code says whether one of them has a mistake."""
-    from solver.show.specs import each_text, specs_csv, specs_json
+    from solver.show.documents.specs import specs_json
+    from solver.show.text.specs import each_text, specs_csv
     from solver.tasks.assess_all import assess_all
 
     book = assess_all(bar)

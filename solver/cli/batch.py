@@ -116,16 +116,16 @@ def batch(
 
 
 def _say(found: Batch, bar: Bar, *, why: bool, as_json: bool) -> None:
-    from solver.show.batch import batch_text
-    from solver.show.batch_document import batch_json
+    from solver.show.documents.batch import batch_json
+    from solver.show.text.batch import batch_text
 
     show = batch_json if as_json else partial(batch_text, everything=why)
     say(show(found, bar), whole=as_json)
 
 
 def _label(found: Batch, bar: Bar, language: str | None, place: FilePlace | None) -> None:
-    from solver.show.batch_label import batch_label, batch_labels
-    from solver.show.label import label_text
+    from solver.show.pages.batch_label import batch_label, batch_labels
+    from solver.show.pages.label import label_text
     from solver.show.words import words_for
 
     words = words_for(bar, language)
@@ -136,8 +136,8 @@ def _label(found: Batch, bar: Bar, language: str | None, place: FilePlace | None
 
 
 def _stock(found: Batch, bar: Bar, *, again: bool, why: bool, as_json: bool) -> None:
-    from solver.show.batch import batch_text
-    from solver.show.batch_document import batch_json
+    from solver.show.documents.batch import batch_json
+    from solver.show.text.batch import batch_text
     from solver.tasks.batch.put_into_stock import batch_stocking
 
     ready = batch_stocking(found, bar, again=again)

@@ -55,7 +55,7 @@ def card(
 ) -> None:
     """Cards of one SPEC or several: what is poured, how it is made, what it is in the glass."""
     from solver.drinks.card import Reader
-    from solver.show.card.made import cards_as
+    from solver.show.pages.card.made import cards_as
     from solver.show.words import words_for
 
     form = form or _form_of(place)

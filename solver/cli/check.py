@@ -52,7 +52,8 @@ def check(
     from solver.pantry.profile_files import profile_files
     from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
-    from solver.show.check import check_json, check_text, verdicts_json, verdicts_text
+    from solver.show.documents.check import check_json, verdicts_json
+    from solver.show.text.check import check_text, verdicts_text
     from solver.tasks.check import check as verdict_on
     from solver.tasks.check import check_all
     from solver.tasks.design_result import Explain
@@ -90,7 +91,8 @@ ANY = "any"
 def _any(bar: Bar, request: Request, *, as_json: bool) -> int:
     """Ask every profile; the exit code says whether one has a drink, and whether all is known."""
     from solver.search.milp.cpsat import CpSat
-    from solver.show.check_any import any_json, any_text
+    from solver.show.documents.check_any import any_json
+    from solver.show.text.check_any import any_text
     from solver.tasks.check_any import check_any
 
     only_with(False, "one profile", "why", "alternatives")

@@ -88,10 +88,10 @@ def _place(name: str, bar: Bar, *, replace: bool) -> FilePlace:
 def _said(found: Design, bar: Bar, *, why: bool, as_json: bool) -> str:
     """The document, or the text; what makes the other is not imported."""
     if as_json:
-        from solver.show.document import design_json
+        from solver.show.documents.design import design_json
 
         return design_json(found, bar)
-    from solver.show.text import design_text
+    from solver.show.text.design import design_text
 
     return design_text(found, bar, everything=why)
 

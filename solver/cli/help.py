@@ -52,10 +52,11 @@ def _said(
     files: Sequence[FileWords], topic: tuple[str, ...], *, markdown: bool, as_json: bool
 ) -> str:
     from solver.pantry import reference
-    from solver.show import reference as show
+    from solver.show.documents.reference import reference_json
+    from solver.show.text import reference as show
 
     if as_json:
-        return show.reference_json(files)
+        return reference_json(files)
     if markdown:
         return show.page(files)
     if not topic:
@@ -93,7 +94,7 @@ def _files(topic: tuple[str, ...], context: click.Context) -> Sequence[FileWords
 def _list(topic: tuple[str, ...]) -> str:
     """The list of words that a topic names; empty where it names none."""
     from solver.pantry.reference import find_list
-    from solver.show.reference import lists_text
+    from solver.show.text.reference import lists_text
 
     name = find_list(" ".join(topic)) if topic else None
     return lists_text(name) if name else ""

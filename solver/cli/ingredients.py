@@ -21,12 +21,8 @@ if TYPE_CHECKING:
 @shelfless_bar_option
 def ingredients(name: tuple[str, ...], as_json: bool, as_csv: bool, bar: Bar) -> None:
     """Every ingredient, those of a kind, or what is known of NAME and from where."""
-    from solver.show.ingredients import (
-        ingredient_text,
-        ingredients_csv,
-        ingredients_json,
-        ingredients_text,
-    )
+    from solver.show.documents.ingredients import ingredients_json
+    from solver.show.text.ingredients import ingredient_text, ingredients_csv, ingredients_text
 
     asked = " ".join(name)
     several = bar.bottles.listed_as(asked) if asked else list(bar.bottles)

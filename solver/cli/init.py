@@ -48,7 +48,8 @@ def init(
     that is there is written over.
     """
     from solver.pantry.folders import BAR_FILE
-    from solver.show.new_bar import opened_json, opened_text
+    from solver.show.documents.new_bar import opened_json
+    from solver.show.text.new_bar import opened_text
     from solver.tasks.new_bar import check_room, new_bar
 
     check_room(folder)

@@ -119,8 +119,8 @@ def menu(
 
 
 def _show(found: MenuAnswer, bar: Bar, *, why: bool, as_json: bool, as_csv: bool) -> None:
-    from solver.show.menu.document import menu_csv, menu_json
-    from solver.show.menu.text import menu_text
+    from solver.show.documents.menu import menu_json
+    from solver.show.text.menu import menu_csv, menu_text
     from solver.tasks.menu.answer import Menu
 
     if as_csv and isinstance(found, Menu):

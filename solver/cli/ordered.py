@@ -54,8 +54,9 @@ def ordered(
 ) -> tuple[GuestOrder, int]:
     """Answer an order, and say which code it ends with."""
     from solver.search.milp.cpsat import CpSat
-    from solver.show.check import verdict_words
-    from solver.show.ordered import order_json, order_text
+    from solver.show.documents.ordered import order_json
+    from solver.show.text.check import verdict_words
+    from solver.show.text.ordered import order_text
     from solver.tasks.design_result import Explain
     from solver.tasks.respec.order import order
 

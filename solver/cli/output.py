@@ -40,7 +40,7 @@ def say(answer: str, *, whole: bool) -> None:
     """
     answer = printable(answer, keep="\n")
     if not whole:
-        from solver.show.wrap import wrapped
+        from solver.show.text.wrap import wrapped
 
         answer = wrapped(answer, min(shutil.get_terminal_size().columns, WIDEST))
     _write(f"{answer}\n")

@@ -95,6 +95,6 @@ def page_bytes(html: str, ending: str) -> bytes:
     """
     if ending != ".pdf":
         return html.encode()
-    from solver.show.pdf import printed
+    from solver.show.pages.pdf import printed
 
     return printed(html)

@@ -57,7 +57,7 @@ def write_picture(picture: str, place: FilePlace) -> None:
 
 def _ours(path: Path) -> bool:
     """Whether a file is a picture that equipour drew."""
-    from solver.show.chart import MARK
+    from solver.show.pages.chart import MARK
 
     if not path.is_file():
         return False

@@ -75,8 +75,8 @@ def plan(
     """
     from solver.night.second_opinion import SecondVerdict
     from solver.search.milp.highs import Highs
-    from solver.show.plan.document import plan_json
-    from solver.show.plan.text import plan_text
+    from solver.show.documents.plan import plan_json
+    from solver.show.text.plan import plan_text
     from solver.show.words import words_for
     from solver.tasks.plan.answer import Plan, Refusal
     from solver.tasks.plan.plan import plan as solve
@@ -164,9 +164,9 @@ def _target(place: Path | None, *, replace: bool) -> FilePlace | None:
 
 def _to_tick_off(found: Plan, bar: Bar, words: Words, suffix: str) -> bytes:
     if suffix == ".xlsx":
-        from solver.show.plan.workbook import plan_workbook
+        from solver.show.pages.plan.workbook import plan_workbook
 
         return plan_workbook(found, bar, words)
-    from solver.show.plan.page import plan_page
+    from solver.show.pages.plan.page import plan_page
 
     return page_bytes(plan_page(found, bar, words), suffix)

@@ -122,8 +122,8 @@ def prep(
 def _label(
     recipe: str, bar: Bar, made: date | None, language: str | None, place: FilePlace | None
 ) -> None:
-    from solver.show.label import label_text, labels_html
-    from solver.show.prep_label import prep_label
+    from solver.show.pages.label import label_text, labels_html
+    from solver.show.pages.prep_label import prep_label
     from solver.show.words import words_for
     from solver.tasks.prep import find_recipe, prepare
 
@@ -147,8 +147,8 @@ def _prepare(
     why: bool,
     as_json: bool,
 ) -> None:
-    from solver.show.prep import prep_text
-    from solver.show.prep_document import prep_json
+    from solver.show.documents.prep import prep_json
+    from solver.show.text.prep import prep_text
     from solver.tasks.prep import find_recipe, prepare
     from solver.tasks.prep.amount_to_make import read_amount
     from solver.tasks.prep.impact_on_specs import impacts_on_specs
@@ -171,7 +171,8 @@ def _aim(
     recipe: str, wish: BatchWish, seconds: float, bar: Bar, today: date, *, as_json: bool
 ) -> None:
     from solver.clock import Clock
-    from solver.show.prep_additions import aimed_json, aimed_text
+    from solver.show.documents.prep_additions import aimed_json
+    from solver.show.text.prep_additions import aimed_text
     from solver.tasks.prep.additions import aim_at
 
     found = aim_at(recipe, wish, bar, today, Clock.of(seconds))
@@ -192,7 +193,9 @@ def _serve(
 ) -> None:
     from solver.clock import Clock
     from solver.search.milp.cpsat import CpSat
-    from solver.show.prep_strengths import served_json, served_svg, served_text
+    from solver.show.documents.prep_strengths import served_json
+    from solver.show.pages.prep_strengths import served_svg
+    from solver.show.text.prep_strengths import served_text
     from solver.tasks.prep.best_strength import serve
     from solver.tasks.prep.strength_grid import read_names
 

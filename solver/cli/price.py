@@ -67,12 +67,12 @@ def price(
         bar = with_said_ahead(bar, drink)
         found = [priced(drink, bar, at)]
         cheaper = _cheaper(found[0][0], most, at, seconds, bar)
-    from solver.show.price import (
+    from solver.show.documents.price import price_json
+    from solver.show.text.price import (
         cheap_enough_text,
         cheaper_text,
         list_csv,
         list_text,
-        price_json,
         price_text,
     )
 

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 def profiles(name: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
     """The profiles that a drink can be designed to, or what NAME asks for."""
     from solver.pantry.profile_files import load_profiles
-    from solver.show.profiles import profile_text, profiles_csv, profiles_json, profiles_text
+    from solver.show.documents.profiles import profiles_json
+    from solver.show.text.profiles import profile_text, profiles_csv, profiles_text
 
     found = list(load_profiles(bar.profiles)) if name is None else [bar.profile(name)]
     if as_csv:

@@ -56,7 +56,7 @@ class Progress:
         now = time.monotonic()
         if self.last is None or now < self.next:
             return
-        from solver.show.progress import progress_line
+        from solver.show.text.progress import progress_line
 
         self.next = now + self.BETWEEN_S
         self.shown = True

@@ -66,7 +66,8 @@ def rebalance(
     Without options: whatever differs between the shelf and what was approved.
     """
     from solver.search.milp.cpsat import CpSat
-    from solver.show.rebalanced_book import book_csv, book_json, book_text
+    from solver.show.documents.rebalanced_book import book_json
+    from solver.show.text.rebalanced_book import book_csv, book_text
     from solver.tasks.respec.bar_changes import read_changes
     from solver.tasks.respec.book import State, rebalance_book
     from solver.tasks.respec.outdated_recipes import unstocked

@@ -110,7 +110,8 @@ def _write(found: WrittenRecipe, bar: Bar, *, asking: bool, dry: bool, as_json: 
     """Say what it is, and put it into its file; the answer comes before anything is written."""
     from solver.files.atomic import prepared
     from solver.files.folders import make_folder
-    from solver.show.written_recipe import written_recipe_json, written_recipe_text
+    from solver.show.documents.written_recipe import written_recipe_json
+    from solver.show.text.written_recipe import written_recipe_text
 
     if bar.root is None:
         raise BadInput("there is no bar to put it into")

@@ -51,7 +51,8 @@ def scale(
     from solver.drinks.assess import find_drink
     from solver.pantry.spec_file import write_spec
     from solver.search.milp.cpsat import CpSat
-    from solver.show.scaled import scaled_json, scaled_text
+    from solver.show.documents.scaled import scaled_json
+    from solver.show.text.scaled import scaled_text
     from solver.tasks.respec.scale import saved
     from solver.tasks.respec.scale import scale as solve
     from solver.tasks.save import place_for

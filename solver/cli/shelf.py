@@ -23,7 +23,8 @@ def shelf(context: click.Context, as_json: bool, as_csv: bool, folder: Path | No
         if as_json or as_csv:
             raise click.UsageError("--json and --csv come after the last word of the command.")
         return
-    from solver.show.shelf import shelf_csv, shelf_json, shelf_text
+    from solver.show.documents.shelf import shelf_json
+    from solver.show.text.shelf import shelf_csv, shelf_text
 
     with opened(folder) as bar:
         if as_csv:

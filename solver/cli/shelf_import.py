@@ -70,7 +70,8 @@ def import_(
     from solver.files.atomic import FileChange, FilePlace, prepared
     from solver.files.folders import make_folder
     from solver.files.grid import read_grid
-    from solver.show.shelf_import import Rest, outcome_text, understood_json, understood_text
+    from solver.show.documents.shelf_import import understood_json
+    from solver.show.text.shelf_import import Rest, outcome_text, understood_text
     from solver.tasks.shelf_edit import shelf_of
     from solver.tasks.shelf_import.read_list import (
         AskedName,

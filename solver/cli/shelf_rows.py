@@ -100,7 +100,8 @@ def _restock(
     """Change one row and say what it is now; the answer comes before the file is written."""
     from solver.files.atomic import FileChange, prepared
     from solver.files.folders import make_folder
-    from solver.show.shelf_edit import restocked_json, restocked_text
+    from solver.show.documents.shelf_edit import restocked_json
+    from solver.show.text.shelf_edit import restocked_text
 
     with opened(folder, alone=True) as bar:
         done = change(bar)

@@ -26,7 +26,8 @@ def specs(by: str | None, as_json: bool, as_csv: bool, bar: Bar) -> None:
 
     A spec with a mistake in its file is listed with it; the exit code is then 2.
     """
-    from solver.show.specs import specs_csv, specs_json, specs_text
+    from solver.show.documents.specs import specs_json
+    from solver.show.text.specs import specs_csv, specs_text
     from solver.tasks.assess_all import assess_all, sorted_by
 
     book = assess_all(bar)

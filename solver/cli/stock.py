@@ -120,7 +120,8 @@ def sell(
 
     What they pour is taken from the shelf, what is known of their garnish too.
     """
-    from solver.show.sold import sold_json, sold_text
+    from solver.show.documents.sold import sold_json
+    from solver.show.text.sold import sold_text
     from solver.tasks.stock.sales import sold
     from solver.tasks.stock.sales_file import read_sales
 
@@ -139,7 +140,8 @@ def sell(
 def undo(entry: tuple[int, ...], on: date | None, why: str, as_json: bool, bar: Bar) -> None:
     """Take an ENTRY of the log back, or the last one that stands; of several the newest first."""
     from solver.errors import BadInput
-    from solver.show.stock import movement_json, movement_text
+    from solver.show.documents.stock import movement_json
+    from solver.show.text.stock import movement_text
     from solver.tasks.stock.undo import all_undone, as_one
 
     if as_json and len(entry) > 1:
@@ -157,7 +159,8 @@ def undo(entry: tuple[int, ...], on: date | None, why: str, as_json: bool, bar: 
 def show_log(entry: int | None, last: int, as_json: bool, bar: Bar) -> None:
     """What moved; of one ENTRY, every change."""
     from solver.errors import BadInput
-    from solver.show.stock import entry_text, log_json, log_text
+    from solver.show.documents.stock import log_json
+    from solver.show.text.stock import entry_text, log_text
     from solver.tasks.stock.movement import log_of
 
     log = log_of(bar)
@@ -177,13 +180,15 @@ def show_log(entry: int | None, last: int, as_json: bool, bar: Bar) -> None:
 @bar_option
 def past(days: int, as_json: bool, bar: Bar) -> None:
     """What is past its last day, and what soon will be."""
-    from solver.show.past import past_json, past_text
+    from solver.show.documents.past import past_json
+    from solver.show.text.past import past_text
 
     say(past_json(bar, days) if as_json else past_text(bar, days), whole=True)
 
 
 def _move(found: Movement, bar: Bar, *, as_json: bool) -> None:
-    from solver.show.stock import movement_json, movement_text
+    from solver.show.documents.stock import movement_json
+    from solver.show.text.stock import movement_text
 
     text = movement_json(found) if as_json else movement_text(found, bar)
     _write(found, bar, text, whole=as_json)

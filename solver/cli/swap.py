@@ -82,7 +82,8 @@ def swap(
     """
     from solver.drinks.assess import find_drink
     from solver.search.milp.cpsat import CpSat
-    from solver.show.swapped import swap_json, swap_text
+    from solver.show.documents.swapped import swap_json
+    from solver.show.text.swapped import swap_text
     from solver.tasks.respec.swap import split
     from solver.tasks.respec.swap import swap as solve
     from solver.tasks.save import place_for

@@ -43,7 +43,8 @@ def tasted(
     this bar pour sooner together what was liked together, and later what was not.
     """
     from solver.pantry.spec import find_spec, read_specs
-    from solver.show.tasted import tasted_json, tasted_text
+    from solver.show.documents.tasted import tasted_json
+    from solver.show.text.tasted import tasted_text
     from solver.tasks.note_tasting import noted, taken_back
 
     _check(spec, words, score, take_back=take_back)

@@ -73,7 +73,8 @@ def tradeoff(
     from solver.cli.ordered import profile_or_spec, with_uncooked_of
     from solver.pantry.spec import Spec
     from solver.search.milp.cpsat import CpSat
-    from solver.show.tradeoff import tradeoff_csv, tradeoff_json, tradeoff_text
+    from solver.show.documents.tradeoff import tradeoff_json
+    from solver.show.text.tradeoff import tradeoff_csv, tradeoff_text
     from solver.tasks.tradeoff import tradeoff as solve
     from solver.tasks.tradeoff import tradeoff_of_spec
 
@@ -92,7 +93,7 @@ def tradeoff(
     else:
         say(tradeoff_json(found, bar) if as_json else tradeoff_text(found, bar), whole=as_json)
     if place is not None and found.spots:
-        from solver.show.tradeoff_picture import tradeoff_picture
+        from solver.show.pages.tradeoff import tradeoff_picture
 
         write_picture(tradeoff_picture(found, bar), place)
         note(f"drawn in {near(place.path)}")

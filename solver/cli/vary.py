@@ -56,7 +56,8 @@ def vary(
     from solver.drinks.assess import assess, find_drink
     from solver.drinks.variation import vary as solve
     from solver.requests.said_spread import read_spread
-    from solver.show.variation import variation_json, variation_text
+    from solver.show.documents.variation import variation_json
+    from solver.show.text.variation import variation_text
     from solver.tasks.prep.uncooked import with_said_ahead
 
     bar = with_said_ahead(bar, (*drink, *topped))

@@ -20,10 +20,10 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.spec import Spec, SpecPour, find_spec, read_specs
 from solver.pantry.stocked import Stocked
-from solver.show.batch import batch_text
-from solver.show.batch_document import batch_json
-from solver.show.batch_label import batch_label, batch_labels
-from solver.show.label import label_text
+from solver.show.documents.batch import batch_json
+from solver.show.pages.batch_label import batch_label, batch_labels
+from solver.show.pages.label import label_text
+from solver.show.text.batch import batch_text
 from solver.show.words import words_of
 from solver.tasks.batch import Batch, Finish, Size, batch_of, read_size
 from solver.tasks.batch.left_out import Wait

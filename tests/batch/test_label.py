@@ -11,9 +11,9 @@ from solver.cli.main import main
 from solver.drinks.assess import find_drink
 from solver.mixture.freezing import chilled
 from solver.pantry.load_bar import load_bar
-from solver.show.batch_label import batch_label
-from solver.show.batch_words import liquid_celsius
-from solver.show.label import label_text
+from solver.show.pages.batch_label import batch_label
+from solver.show.pages.label import label_text
+from solver.show.text.batch_words import liquid_celsius
 from solver.show.words import words_of
 from solver.tasks.batch import batch_of, read_size
 

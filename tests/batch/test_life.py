@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec, SpecPour
-from solver.show.batch import batch_text
-from solver.show.batch_document import batch_fields
+from solver.show.documents.batch import batch_fields
+from solver.show.text.batch import batch_text
 from solver.tasks.batch import Batch, Size, batch_of
 from solver.tasks.prep.shelf_life import TRADE_ABV
 

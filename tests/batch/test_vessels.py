@@ -16,7 +16,7 @@ from solver.pantry.bar_file import read_bar_file
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.vessels import Vessel, smallest_for
-from solver.show.batch import batch_text
+from solver.show.text.batch import batch_text
 from solver.tasks.batch import Size, batch_of
 
 DEMO = Path(__file__).parents[2] / "demo"

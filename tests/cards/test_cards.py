@@ -32,14 +32,14 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import readable_profiles
 from solver.pantry.spec import Spec, SpecPour, read_specs
 from solver.pantry.word_forms import brief
-from solver.show.assessed import assessment_text
-from solver.show.card.drawing import LINE_AT, fill_levels
-from solver.show.card.garnish import garnish_words
-from solver.show.card.html import cards_html
-from solver.show.card.made import cards_as
-from solver.show.card.page import page_of
-from solver.show.card.vessel import SHAPES, height_of, shape_of, volume_to
-from solver.show.pdf import printed
+from solver.show.pages.card.drawing import LINE_AT, fill_levels
+from solver.show.pages.card.garnish import garnish_words
+from solver.show.pages.card.html import cards_html
+from solver.show.pages.card.made import cards_as
+from solver.show.pages.card.page import page_of
+from solver.show.pages.card.vessel import SHAPES, height_of, shape_of, volume_to
+from solver.show.pages.pdf import printed
+from solver.show.text.assessed import assessment_text
 from solver.show.words import Words, languages, words_of
 from solver.show.words.phrase import Phrase
 from solver.tasks.prep.house_recipes import house_of

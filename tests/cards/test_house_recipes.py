@@ -15,7 +15,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_specs
 from solver.pantry.vocabulary import STEPS, STRAINERS
-from solver.show.card.made import cards_as
+from solver.show.pages.card.made import cards_as
 from solver.show.words import languages, words_of
 from solver.tasks.prep.prepare import find_recipe, prepare
 from solver.tasks.prep.shelf_life import ALWAYS

@@ -23,15 +23,15 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.pantry.spec import read_specs
 from solver.pantry.vocabulary import ALLERGENS, ANIMAL_ORIGINS, DECLARATIONS
-from solver.show.batch_label import batch_label, batch_labels
-from solver.show.card.html import cards_html
-from solver.show.card.page import page_of
-from solver.show.label import label_text
-from solver.show.pdf import printed
-from solver.show.plan.page import plan_page
-from solver.show.plan.paper import labels
-from solver.show.plan.workbook import plan_workbook
-from solver.show.prep_label import prep_label
+from solver.show.pages.batch_label import batch_label, batch_labels
+from solver.show.pages.card.html import cards_html
+from solver.show.pages.card.page import page_of
+from solver.show.pages.label import label_text
+from solver.show.pages.pdf import printed
+from solver.show.pages.plan.page import plan_page
+from solver.show.pages.plan.paper import labels
+from solver.show.pages.plan.workbook import plan_workbook
+from solver.show.pages.prep_label import prep_label
 from solver.show.words import languages, words_for, words_of
 from solver.tasks.batch import batch_of, read_size
 from solver.tasks.plan.answer import Plan

@@ -27,8 +27,8 @@ from solver.requests.in_keeping_sets import unlike
 from solver.search.lexicographic import Agreed
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
-from solver.show.document import design_json
-from solver.show.text import design_text
+from solver.show.documents.design import design_json
+from solver.show.text.design import design_text
 from solver.tasks.design import design
 from solver.tasks.design_result import Design, Explain, Open, Status
 from tests.claims.moments import Cut, counted, cut_short, moment

@@ -21,11 +21,11 @@ from solver.pantry.guests import Guest, Placed
 from solver.requests.origin import ASKED
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.show.check import verdicts_text
-from solver.show.prep_strengths import served_text
-from solver.show.rebalanced_book import book_text
-from solver.show.swapped import swap_text
-from solver.show.tradeoff import tradeoff_text
+from solver.show.text.check import verdicts_text
+from solver.show.text.prep_strengths import served_text
+from solver.show.text.rebalanced_book import book_text
+from solver.show.text.swapped import swap_text
+from solver.show.text.tradeoff import tradeoff_text
 from solver.tasks.check import Verdict, check_all
 from solver.tasks.design_result import Status
 from solver.tasks.prep.additions import Aimed, BatchWish, aim_at

@@ -12,7 +12,7 @@ from click.testing import CliRunner, Result
 
 from solver.cli.main import main
 from solver.pantry.guests import read_guests
-from solver.show.target import names_steps
+from solver.show.text.target import names_steps
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO
 

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.show.chart import MARK
+from solver.show.pages.chart import MARK
 from tests.open_bars import OPEN
 
 DEMO = Path(__file__).parents[2] / "demo"

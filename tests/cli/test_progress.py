@@ -16,7 +16,7 @@ from solver import clock as clocks
 from solver.cli.main import main
 from solver.cli.progress import Progress
 from solver.clock import Clock, Done, Work
-from solver.show.progress import progress_line
+from solver.show.text.progress import progress_line
 
 DEMO = str(Path(__file__).parents[2] / "demo")
 ERASED = "\r\033[K"

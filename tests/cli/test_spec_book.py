@@ -18,7 +18,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import read_spec
 from solver.pantry.spec_file import write_spec
-from solver.show.pours import said_amount
+from solver.show.text.pours import said_amount
 from solver.tasks.assess_all import BY, assess_all, sorted_by
 from solver.tasks.save import place_for, spec_of_pours
 from tests.examples import examples

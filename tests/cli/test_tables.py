@@ -16,7 +16,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
-from solver.show.table import csv_table
+from solver.show.text.table import csv_table
 from tests.open_bars import OPEN
 from tests.tasks.bars import DEMO
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
-from solver.show.wrap import wrapped
+from solver.show.text.wrap import wrapped
 from tests.open_bars import OPEN
 
 ROOT = Path(__file__).parents[2]

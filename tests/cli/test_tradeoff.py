@@ -15,7 +15,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from solver.cli.main import main
-from solver.show.chart import MARK
+from solver.show.pages.chart import MARK
 from solver.tasks.tradeoff_axes import OFF_AIM
 from tests.open_bars import OPEN
 

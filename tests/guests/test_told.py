@@ -13,8 +13,9 @@ from solver.pantry.defaults import load_defaults
 from solver.pantry.disclosure import Disclosure, stated, with_told
 from solver.pantry.library import load_library
 from solver.pantry.mentions import Mentions
-from solver.show.guest import caution_lines, guest_fields, told_fields, told_line, told_lines
-from solver.show.plan.told import job_fields
+from solver.show.documents.guest import guest_fields, told_fields
+from solver.show.documents.plan_told import job_fields
+from solver.show.text.guest import caution_lines, told_line, told_lines
 from solver.tasks.plan.plan_notice import JobNotice
 
 TOLD = Disclosure(

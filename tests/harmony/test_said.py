@@ -6,7 +6,7 @@ from solver.harmony.flavours import Flavour
 from solver.harmony.harmony import BottleWish
 from solver.harmony.taste import BarTaste, OwnDrink, SaidOfIngredient
 from solver.search.sets.best_first import best_first
-from solver.show.in_keeping import in_keeping_line, pair_sentence
+from solver.show.text.in_keeping import in_keeping_line, pair_sentence
 from tests.harmony.bars import PATIENT, harmony, made
 
 RHUBARB = made("rhubarb-cordial", "syrup/fruit", "vegetal")

@@ -15,8 +15,8 @@ from solver.night.best_plan import NightAim
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
-from solver.show.menu.document import menu_csv, menu_json
-from solver.show.menu.text import menu_text
+from solver.show.documents.menu import menu_json
+from solver.show.text.menu import menu_csv, menu_text
 from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read_menu import WrittenMenu, read_menu

@@ -11,8 +11,8 @@ import pytest
 from solver.cli.exits import IMPOSSIBLE, UNSETTLED
 from solver.cli.menu import _code
 from solver.pantry.bar import Bar
-from solver.show.menu.document import menu_json
-from solver.show.menu.text import menu_text
+from solver.show.documents.menu import menu_json
+from solver.show.text.menu import menu_text
 from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.plan.answer import Refusal
 from tests.menu.test_menu import FULL, LONG, NUTTY, RUM, TEA, ask, chosen

@@ -10,7 +10,7 @@ import pytest
 
 from solver.pantry import bar as bars
 from solver.pantry.bar import Bar
-from solver.show.plan.text import plan_text
+from solver.show.text.plan import plan_text
 from solver.tasks.plan.answer import Plan, Refusal
 from solver.tasks.plan.missing_supplies import missing_supplies
 from tests.plan.bars import SYRUP, TODAY, answer, bar_in, coming, on, planned, spec

@@ -10,7 +10,7 @@ from solver.clock import Clock
 from solver.drinks.mixed_ahead import mixed_ahead
 from solver.pantry.bar import Bar
 from solver.pantry.plan_file import PlanShare
-from solver.show.plan.text import plan_text
+from solver.show.text.plan import plan_text
 from solver.tasks.menu.answer import Menu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.menu_wish import MenuWish

@@ -22,7 +22,7 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
 )
-from solver.show.plan.text import plan_text
+from solver.show.text.plan import plan_text
 from solver.tasks.plan.answer import Plan, PlanSecondOpinion, Refusal
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan

@@ -16,8 +16,8 @@ from hypothesis import strategies as st
 
 from solver.pantry.plan_file import OPENS
 from solver.pantry.vessels import HEADSPACE, Vessel
-from solver.show.plan.document import plan_json
-from solver.show.plan.words import job_beside
+from solver.show.documents.plan import plan_json
+from solver.show.text.plan_words import job_beside
 from solver.tasks.plan.answer import Job
 from solver.tasks.plan.hours import Hours, start_by
 from solver.tasks.plan.vessels import with_vessels as with_vessels_at

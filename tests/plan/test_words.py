@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from solver.pantry.library import load_library
-from solver.show.plan.words import amount_said, order_said
+from solver.show.text.plan_words import amount_said, order_said
 from solver.tasks.plan.answer import BuyingOrder
 from solver.tasks.plan.supplies import Supply, SupplyWay
 

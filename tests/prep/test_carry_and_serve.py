@@ -18,7 +18,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, profile_files
 from solver.requests.request import IngredientWish, Request
 from solver.search.milp.cpsat import CpSat
-from solver.show.prep_strengths import served_svg
+from solver.show.pages.prep_strengths import served_svg
 from solver.tasks.design import design
 from solver.tasks.prep import Prep, find_recipe, prepare
 from solver.tasks.prep.best_strength import Served, serve

@@ -91,7 +91,7 @@ def test_a_share_with_three_decimals_is_one_in_every_country_and_shown_whole(roo
 
 
 def test_a_name_is_told_whole_where_it_has_room_and_without_brackets_where_not() -> None:
-    from solver.show.price import _fitting
+    from solver.show.text.price import _fitting
 
     name = "aged grape brandy (cognac class)"
     assert _fitting("2 1/4 oz ", name).endswith("(cognac class)")

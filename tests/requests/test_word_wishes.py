@@ -23,7 +23,7 @@ from solver.requests.request import Request
 from solver.requests.word_meanings import said_words
 from solver.requests.word_wishes import read_words
 from solver.search.milp.cpsat import CpSat
-from solver.show.text import design_text
+from solver.show.text.design import design_text
 from solver.tasks.design import design
 from solver.tasks.design_result import Explain
 from tests.harmony.bars import profiles as built_in_profiles

@@ -18,7 +18,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat
-from solver.show.rebalanced_book import book_text
+from solver.show.text.rebalanced_book import book_text
 from solver.tasks.respec.bar_changes import BarChanges, read_changes
 from solver.tasks.respec.book import Book, BookEntry, State, apply, rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked

@@ -17,7 +17,7 @@ from typing import Any
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.folders import LANGUAGES, languages
-from solver.show.names_in_a_row import listed
+from solver.show.words.names_in_a_row import listed
 from solver.show.words.phrase import Phrase, filled, in_a_row
 
 __all__ = ["LIBRARY", "Words", "languages", "words_for", "words_of"]

@@ -1,0 +1,1 @@
+"""Documents for programs: what `--json` prints, one module for each question."""

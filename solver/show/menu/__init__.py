@@ -1,1 +1,0 @@
-"""A menu for people, spreadsheets and programs."""

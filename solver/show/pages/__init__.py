@@ -1,0 +1,1 @@
+"""What is printed, sent or hung up: cards, plans, labels, pictures."""

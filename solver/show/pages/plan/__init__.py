@@ -1,0 +1,1 @@
+"""A plan on a page, and as a workbook."""
