@@ -261,7 +261,7 @@ def test_a_label_marks_up_nothing_of_a_users() -> None:
 
 
 def test_what_ends_in_pdf_is_printed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("solver.show.pdf.printed", lambda page: f"%PDF-{page}".encode())
+    monkeypatch.setattr("solver.show.pages.pdf.printed", lambda page: f"%PDF-{page}".encode())
     for line in (
         ("batch", "weighbridge", "--serves", "8", "--label"),
         ("prep", "rhubarb-syrup", "--label"),
