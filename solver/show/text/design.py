@@ -97,10 +97,11 @@ def longer_lines(found: Design) -> list[str]:
     kept = listed(short_name(item) for item in short.kept)
     left = listed(short_name(item) for item in short.left_out)
     named = f"{short.name[:1].upper()}{short.name[1:]}"
-    stays = f", with its {kept}" if kept else ""
-    goes = f"{', and' if kept else ','} without its {left}" if left else ""
+    stays = f" with its {kept}" if kept else ""
+    goes = f"{', and' if kept else ''} without its {left}" if left else ""
     profile = found.profile.name
-    what = "more of its top" if profile == short.name else f"a drink of the profile {profile}"
+    article = "an" if profile[:1] in "aeiou" else "a"
+    what = "more of its top," if profile == short.name else f"{article} {profile}"
     return [f"{named}, longer: {what}{stays}{goes}.", ""]
 
 
