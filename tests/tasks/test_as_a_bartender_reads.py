@@ -87,3 +87,12 @@ def test_a_fizz_with_cream_stands_in_no_ice() -> None:
     typed = ["design", "fizz-cream", "--bar", str(DEMO)]
     said = CliRunner().invoke(main, typed, obj=OPEN).output
     assert said.startswith("fizz-cream: shaken, strained and topped, up in a tall fizz glass\n")
+
+
+def test_a_sling_that_is_long_by_its_juice_is_not_called_topped() -> None:
+    typed = ["design", "sling", "--without", "mixer", "--bar", str(DEMO)]
+    said = CliRunner().invoke(main, typed, obj=OPEN).output
+    assert said.startswith("sling: shaken with ice and strained, on fresh ice in a collins glass\n")
+    typed[2:4] = ["--with", "soda-water"]
+    said = CliRunner().invoke(main, typed, obj=OPEN).output
+    assert said.startswith("sling: shaken, strained and topped, on fresh ice in a collins glass\n")

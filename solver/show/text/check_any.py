@@ -74,7 +74,7 @@ def _block(each: Proposal, bar: Bar) -> list[str]:
     )
     garnish = f", with {answer.garnish}" if answer.garnish else ""
     left = f" (without {left}, for the guest)" if (left := left_off(found)) else ""
-    made = served_words(technique, found.glass, bar)
+    made = served_words(found, bar)
     drinks = f"{answer.guest.standard_drinks:.1f} standard drinks"
     usual = _usual(each)
     return [

@@ -44,10 +44,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
         return _nothing(found, bar, everything=everything)
     answer = found.answer
     lines = [*far_lines(found, bar), *longer_lines(found)]
-    lines += [
-        f"{found.profile.name}: {served_words(found.profile.technique, found.glass, bar)}",
-        "",
-    ]
+    lines += [f"{found.profile.name}: {served_words(found, bar)}", ""]
     technique = found.profile.technique
     lines += [pour_line(pour, technique, bar) for pour in answer.pours]
     lines += [f"  {'with':>14}  {answer.garnish}"] if answer.garnish else []

@@ -39,7 +39,7 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
         return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
         return "\n".join([design_text(found, bar), *_another(found)])
-    lines = [f"{ordered.spec.name}: {served_words(found.profile.technique, found.glass, bar)}"]
+    lines = [f"{ordered.spec.name}: {served_words(found, bar)}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += word_lines(found.words)

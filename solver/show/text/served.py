@@ -5,6 +5,7 @@ from __future__ import annotations
 from solver.drinks.method import SERVED, ServedAs
 from solver.pantry.bar import Bar
 from solver.pantry.vocabulary import TECHNIQUE_NAMES
+from solver.tasks.design_result import Design
 
 _STRAINED = ("shake", "stir", "throw")
 """How techniques begin that leave their ice behind."""
@@ -16,11 +17,16 @@ _INTO = {
 """What is in the glass such a drink is strained into."""
 
 
-def served_words(technique: str, glass: str | None, bar: Bar) -> str:
+def served_words(found: Design, bar: Bar) -> str:
     """Like "shaken with ice and strained, up in a coupe"; without a glass where any will do."""
+    technique, glass = found.profile.technique, found.glass
+    strained = technique.startswith(_STRAINED)
+    poured = () if found.answer is None else found.answer.pours
+    if strained and not any(pour.top for pour in poured):  # a sling may have juice for soda
+        technique = technique.removesuffix("-top")
     made = TECHNIQUE_NAMES[technique]
     if glass is None:
         return made
-    found = bar.glass(glass)
-    into = _INTO.get(SERVED.get(found.serve, ServedAs.HOT), "in")
-    return f"{made}, {into if technique.startswith(_STRAINED) else 'in'} a {found.says or glass}"
+    stood = bar.glass(glass)
+    into = _INTO.get(SERVED.get(stood.serve, ServedAs.HOT), "in")
+    return f"{made}, {into if strained else 'in'} a {stood.says or glass}"
