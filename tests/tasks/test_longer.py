@@ -93,8 +93,8 @@ def test_people_read_what_was_done() -> None:
     typed = ["check", "rope-store", "--longer", "--bar", str(DEMO)]
     said = " ".join(CliRunner().invoke(main, typed, obj=OPEN).output.split())
     assert said.startswith(
-        "Yes. Rope Store, longer: a highball with its bourbon whiskey and "
-        "aromatic bitters, and without its toasted almond and spice syrup. highball: built on ice"
+        "Yes. Rope Store, longer: a highball with its bourbon whiskey, toasted almond and "
+        "spice syrup and aromatic bitters. highball: built on ice"
     )
 
 
