@@ -172,13 +172,15 @@ class Plan(Fields):
 
     `nights` and all that belongs to them are there where `status` is "planned" or "not proven",
     `conflict` and its company where it is "impossible". `older_batches` were mixed by other recipes
-    than their specs are now.
+    than their specs are now; `batches_set_aside` by such that are another drink to a guest, and are
+    not poured.
     """
 
     status: Literal["planned", "not proven", "impossible", "stopped"]
     name: str | None = None
     nights: list[Night] = Field(default_factory=list)
     older_batches: list[str] = Field(default_factory=list)
+    batches_set_aside: list[str] = Field(default_factory=list)
     for_guests: list[PouredTold] = Field(default_factory=list)
     prepare: list[Job] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)

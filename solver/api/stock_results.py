@@ -65,7 +65,8 @@ class SoldDrink(Fields):
 
 class SoldFromBatch(Fields):
     """Serves that came out of a batch; none where that is past its last day. Of an `older_recipe`
-    it holds other amounts than the spec."""
+    it holds other amounts than the spec; of `another_recipe` it is another drink to a guest, and
+    nothing is poured of it."""
 
     spec: str
     batch: str
@@ -73,6 +74,7 @@ class SoldFromBatch(Fields):
     each_ml: float
     past: bool
     older_recipe: bool
+    another_recipe: bool
 
 
 class RowMoved(Fields):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
@@ -13,6 +13,8 @@ from solver.mixture.blend import ETHANOL, SOLIDS, SUGAR
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
+from solver.pantry.disclosure import together as all_told
+from solver.pantry.disclosure import told_too_little
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour, by_key
 from solver.pantry.shelf import Shelf
@@ -33,8 +35,11 @@ class MixedAhead:
 
     `row` is the whole batch, `good_ml` the part that is not past its last day, `each_ml` the volume
     of a serve. `inside` has what the batch contains of a serve, by key in the ingredient's own
-    unit by the spec, and `outside` the rest. It is `older` if it was mixed by other amounts, which
-    a serve then has.
+    unit by the spec, and `outside` the rest; `held` has what it was mixed of. It is `older` if it
+    was mixed by other amounts, which a serve then has.
+
+    It is `another` drink, and no serve comes out of it, if a guest who was told of the spec would
+    be told too little: it contains what the spec pours no more (`gone`, names), or is stronger.
     """
 
     spec: Spec
@@ -43,7 +48,10 @@ class MixedAhead:
     each_ml: float
     inside: Mapping[str, float]
     outside: Mapping[str, float]
+    held: Mapping[str, float]
     older: bool = False
+    gone: tuple[str, ...] = ()
+    stronger: bool = False
 
     @property
     def key(self) -> str:
@@ -51,8 +59,15 @@ class MixedAhead:
         return self.row.ingredient.key
 
     @property
+    def another(self) -> bool:
+        """Whether it is another drink than its spec, to somebody who must know."""
+        return bool(self.gone) or self.stronger
+
+    @property
     def serves(self) -> int:
-        """The whole serves that are good."""
+        """The whole serves that are good, and of the spec."""
+        if self.another:
+            return 0
         return math.floor(self.good_ml / self.each_ml + NEARLY)
 
     def of_each(self, number: float) -> float:
@@ -78,8 +93,9 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
     lots = [lot for lot in row.lots if lot.opened is None or lot.opened <= day]
     pours = spec.poured(bar.bottles, bar.measures)
     inside = by_key(pour for pour in pours if _is_in(row.ingredient, pour))
-    held = {key: row.ingredient.holds[key] for key in row.ingredient.holds if key in bar.bottles}
-    each_ml = _serve_ml(held or inside, row.ingredient, bar)
+    stated = {key: row.ingredient.holds[key] for key in row.ingredient.holds if key in bar.bottles}
+    held = stated or inside
+    each_ml = _serve_ml(held, row.ingredient, bar)
     if not lots or not each_ml:
         return None
     good = together(lot for lot in lots if not lot.past(day))
@@ -90,7 +106,30 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         each_ml=each_ml,
         inside=inside,
         outside=by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
-        older=bool(held) and not _are_alike(held, inside),
+        held=held,
+        older=not _are_alike(held, inside),
+        gone=_gone(row.ingredient, pours, bar),
+        stronger=_ethanol_g(held, bar) > (1 + SAME) * _ethanol_g(inside, bar),
+    )
+
+
+def _gone(batch: Ingredient, pours: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
+    """Names of what a batch was mixed of and its spec pours no more; or, if it is of the same
+    things, what it alone must be told to contain: a syrup may have been cooked otherwise since.
+    """
+    poured = {pour.ingredient.key for pour in pours}
+    keys = dict.fromkeys([*(batch.made_of or ()), *batch.holds])
+    known = {key: bar.bottles.get(key) for key in keys if key not in poured}
+    names = [key if item is None else item.name for key, item in known.items()]
+    now = all_told(bar.told_of(pour.ingredient) for pour in pours)
+    return tuple(names or sorted(told_too_little(bar.told_of(batch), now)))
+
+
+def _ethanol_g(amounts: Mapping[str, float], bar: Bar) -> float:
+    """Grams of ethanol in amounts by key."""
+    return math.fsum(
+        amount * float(bar.bottles.find(key).composition()[ETHANOL])
+        for key, amount in amounts.items()
     )
 
 

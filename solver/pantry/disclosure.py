@@ -117,6 +117,17 @@ def together(parts: Iterable[Disclosure]) -> Disclosure:
     )
 
 
+def told_too_little(was: Disclosure, now: Disclosure) -> frozenset[str]:
+    """What somebody who is told `now` of something that is `was` does not hear, in its words."""
+    return (
+        was.allergens - now.allergens
+        | was.may_contain - now.may_contain - now.allergens
+        | was.animal - now.animal
+        | was.may_animal - now.may_animal - now.animal
+        | was.declare - now.declare
+    )
+
+
 def _union(sets: Iterable[frozenset[str]]) -> frozenset[str]:
     return frozenset().union(*sets)
 

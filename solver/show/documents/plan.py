@@ -64,6 +64,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
         "name": plan.question.coming.name,
         "nights": [evening_fields(evening) for evening in plan.evenings],
         "older_batches": [item.key for item in plan.question.items if item.older],
+        "batches_set_aside": [each.key for each in plan.question.set_aside],
         "for_guests": drink_fields(plan),
         "prepare": [
             {**_job(job), **job_fields(told)}

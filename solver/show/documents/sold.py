@@ -37,6 +37,7 @@ def sold_fields(found: Sold) -> dict[str, Any]:
                 "each_ml": each.each_ml,
                 "past": each.past is not None,
                 "older_recipe": each.older,
+                "another_recipe": each.another is not None,
             }
             for each in found.batches
         ],

@@ -10,6 +10,7 @@ from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
 from solver.quantities import show_count, show_number
 from solver.show.text.plan_words import LITRE, amount_said, held_in, money_said
+from solver.show.text.stock import another_recipe
 from solver.show.words.names_in_a_row import listed, short_name
 from solver.tasks.plan.answer import (
     Plan,
@@ -145,6 +146,10 @@ def remarks(plan: Plan) -> list[str]:
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
         if item.older:
             said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
+    said += [
+        f"{another_recipe(each)}: not poured. Count it out, or change the spec back."
+        for each in plan.question.set_aside
+    ]
     if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
         said.append(NO_ROOM)
     said += _eggs_of_both(plan)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from solver.printable import short
 from solver.quantities import show_count, show_number
-from solver.show.text.stock import stock_amount
+from solver.show.text.stock import another_recipe, stock_amount
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.stock.sales import RanOut, Sold
 
@@ -61,6 +61,8 @@ def _batch_lines(found: Sold) -> list[str]:
             lines.append(
                 f"{each.key} is past its last day, {each.past.lots[-1].use_by}: taken from bottles."
             )
+        elif each.another is not None:
+            lines.append(f"{another_recipe(each.another)}: taken from bottles.")
         elif each.number:
             number = show_number(each.number)
             older = ", mixed by an older recipe" if each.older else ""

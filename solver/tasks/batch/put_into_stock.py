@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from solver.drinks.mixed_ahead import mixed_ahead
 from solver.errors import BadInput, Where
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml, read_toml
@@ -53,10 +54,27 @@ def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
         enough_for=enough_for,
         must_be_there=True,
     )
+    _refuse_beside_another(batch, shelf, bar)
     file = _house_file(batch, bar, shelf)
     house = house_file(file, batch.key, _values(batch, file))
     made = Made(batch.volume_ml, batch.made, batch.kept.use_by, batch.cost, batch.vessels.size_ml)
     return produced(made, house, went_in, bar, again=again)
+
+
+def _refuse_beside_another(batch: Batch, shelf: Shelf, bar: Bar) -> None:
+    """Refuse a batch if what stands there is another drink: what is told of one is told of both.
+
+    Raises:
+        BadInput: it is.
+    """
+    there = mixed_ahead(batch.found.spec, shelf, bar, batch.made)
+    if there is not None and there.another:
+        contains = f"contains {', '.join(there.gone)}" if there.gone else "is stronger"
+        raise BadInput(
+            f"{batch.key} by another recipe is on the shelf",
+            why=f"it {contains}, and one label would be on both",
+            remedy=f"Count that out first: `equipour stock count {batch.key} 0`.",
+        )
 
 
 def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:

@@ -61,7 +61,7 @@ def _holds_its_melt(mixed: MixedAhead, found: Assessment, bar: Bar) -> bool:
     """Whether the water that ice would have melted into a drink is in its batch."""
     brought = math.fsum(
         amount * float(bar.bottles.find(key).composition()[WATER])
-        for key, amount in mixed.inside.items()
+        for key, amount in mixed.held.items()
     )
     there = mixed.each_ml * float(mixed.row.ingredient.composition()[WATER])
     melt = float(found.drink.melt_ml) * WATER_G_ML

@@ -21,7 +21,7 @@ from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
-from solver.tasks.plan.standing_batches import serve_ml, standing_batch
+from solver.tasks.plan.standing_batches import serve_ml, set_aside, standing_batch
 from solver.tasks.plan.supplies import (
     Item,
     Supply,
@@ -74,6 +74,8 @@ class Question:
     nights: Nights
     unpriced: tuple[Item, ...] = ()
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
+    set_aside: tuple[MixedAhead, ...] = ()
+    """Batches of its drinks that are not poured, since they are another drink by now."""
 
     @property
     def first(self) -> date:
@@ -146,7 +148,8 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
         what = f"there is a most to spend, and no price of {names}"
         remedy = "State it in shelf.csv, or set no most."
         raise BadInput(what, why="it may have to be bought", remedy=remedy)
-    return Question(coming, bar.now, items, drinks, with_source_bounds(numbers), unpriced)
+    aside = tuple(each for drink in drinks if (each := set_aside(drink.spec, bar)) is not None)
+    return Question(coming, bar.now, items, drinks, with_source_bounds(numbers), unpriced, aside)
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:

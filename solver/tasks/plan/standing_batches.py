@@ -9,14 +9,23 @@ from solver.pantry.spec import Spec
 
 def standing_batch(spec: Spec, bar: Bar) -> MixedAhead | None:
     """The batch of a drink that is good today for a serve at least."""
-    mixed = None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
+    mixed = _mixed(spec, bar)
     return mixed if mixed is not None and mixed.serves else None
 
 
+def set_aside(spec: Spec, bar: Bar) -> MixedAhead | None:
+    """The batch of a drink that is good today and another drink than the spec is now."""
+    mixed = _mixed(spec, bar)
+    return mixed if mixed is not None and mixed.another and mixed.good_ml else None
+
+
+def _mixed(spec: Spec, bar: Bar) -> MixedAhead | None:
+    return None if bar.shelf is None else mixed_ahead(spec, bar.shelf, bar, bar.today)
+
+
 def serve_ml(mixed: MixedAhead) -> float:
-    """The mL that a serve takes of its batch, rounded down to 0.01 mL if that empties the batch, so
-    that
-    rounding loses no serve.
+    """The mL that a serve takes of its batch, rounded down to 0.01 mL if that empties the batch,
+    so that rounding loses no serve.
     """
     each = mixed.of_each(mixed.serves)
     return each if each == mixed.each_ml else each - 0.01

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from solver.drinks.mixed_ahead import mixed_ahead
+from solver.drinks.mixed_ahead import MixedAhead, mixed_ahead
 from solver.drinks.serve import Serve
 from solver.pantry.bar import Bar
 from solver.pantry.shelf import Shelf
@@ -18,8 +18,9 @@ class FromBatch:
     """How a sold drink came out of its batch.
 
     `number` serves were poured from the batch called `key`, `each_ml` per serve, with the additions
-    of `serve`; `past` is its row if it is past its last day, and was not poured.
-    It is `older` if it was mixed by another recipe than the spec is now.
+    of `serve`; `past` is its row if it is past its last day, and was not poured. It is `older` if
+    it was mixed by another recipe than the spec is now, and `another`, which is not poured, if a
+    guest who was told of the spec would be told too little.
     """
 
     spec: Spec
@@ -29,6 +30,7 @@ class FromBatch:
     number: float
     past: Stocked | None = None
     older: bool = False
+    another: MixedAhead | None = None
 
 
 def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> FromBatch | None:
@@ -46,4 +48,5 @@ def from_batch(spec: Spec, number: float, shelf: Shelf, bar: Bar, day: date) -> 
         number=poured,
         past=None if mixed.good_ml else mixed.row,
         older=mixed.older,
+        another=mixed if mixed.another and mixed.good_ml else None,
     )
