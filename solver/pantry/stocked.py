@@ -12,7 +12,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.lots import Lot
 from solver.pantry.unit_price import UnitPrice
 
-_SAME = 1.1e-4
+SAME_BOTTLES = 1.1e-4
 """Bottles; what is less than that beyond a whole one is rounding, as a shelf writes bottles."""
 _CRUMB = 0.15
 """mL or g; what is less of a batch beside newer ones is rounding."""
@@ -88,7 +88,9 @@ class Stocked:
         bottles = self.on_hand / self.bottle
         # Where one is dated, that is the one that is poured from, though it may be full yet.
         full = (
-            math.floor(bottles + _SAME) if self.opened is None else math.ceil(bottles - _SAME) - 1
+            math.floor(bottles + SAME_BOTTLES)
+            if self.opened is None
+            else math.ceil(bottles - SAME_BOTTLES) - 1
         )
         return max(0, full) * self.bottle
 

@@ -7,14 +7,12 @@ from collections.abc import Container
 from datetime import date
 from typing import Final
 
-from solver.pantry.stocked import Stocked
+from solver.pantry.stocked import SAME_BOTTLES, Stocked
 
 KEEPS_LONG_DAYS: Final = 366
 """What keeps longer once it is open is not asked when it was: our own choice."""
 _ROUNDING: Final = 1e-6
 """mL; what is less than that beyond a whole bottle, or below nothing, is rounding."""
-_SAME: Final = 1.1e-4
-"""Bottles; likewise, as a shelf writes them."""
 
 
 def begins(row: Stocked, left: float, house: Container[str]) -> bool:
@@ -27,9 +25,13 @@ def begins(row: Stocked, left: float, house: Container[str]) -> bool:
         return False
     bottles = (row.on_hand or 0.0) / row.bottle
     # Where one is dated, that is the one that is poured from, though it may be full yet.
-    sealed = math.floor(bottles + _SAME) if row.opened is None else math.ceil(bottles - _SAME) - 1
+    sealed = (
+        math.floor(bottles + SAME_BOTTLES)
+        if row.opened is None
+        else math.ceil(bottles - SAME_BOTTLES) - 1
+    )
     if row.by_bottle and row.opened is not None:
-        return left < (sealed + _SAME) * row.bottle
+        return left < (sealed + SAME_BOTTLES) * row.bottle
     return left < sealed * row.bottle - _ROUNDING
 
 
@@ -44,5 +46,5 @@ def date_after(row: Stocked, left: float, day: date) -> str | None:
         return None
     bottles = left / row.bottle
     if row.by_bottle:
-        return day.isoformat() if abs(bottles - round(bottles)) > _SAME else ""
+        return day.isoformat() if abs(bottles - round(bottles)) > SAME_BOTTLES else ""
     return day.isoformat() if left < row.bottle - _ROUNDING else None
