@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from solver.mixture.blend import Finished
@@ -93,19 +93,24 @@ def _parts(
     if notes:
         yield bar.mentions.notes(notes)
     if steps:
-        yield bar.mentions.notes(steps)
+        yield bar.mentions.steps(steps)
         yield bar.mentions.unknown_in_steps(steps)
 
 
 def _added(poured: Sequence[Pour], bar: Bar, steps: str) -> Iterator[str]:
     """A caution about alcohol that steps name, and that no figure of the drink counts."""
     keys = {each.ingredient.key for each in poured}
-    named = bar.mentions.notes(steps, keys).may_hold_alcohol if steps else ()
-    items = ((name, bar.bottles.get(name)) for name in named)
-    # A cherry may hold some; of what nobody knows, that is told of the drink in any case.
-    named = tuple(name for name, item in items if item is not None and item.abv.value)
+    named = alcohol_in_steps(steps, bar, keys)
     if named:
         yield f"Strength and standard drinks are without what the steps add: {', '.join(named)}."
+
+
+def alcohol_in_steps(steps: str, bar: Bar, poured: Collection[str]) -> tuple[str, ...]:
+    """Names of what steps add beside what is `poured`, by key, and holds alcohol."""
+    named = bar.mentions.steps(steps, poured).may_hold_alcohol if steps else ()
+    items = ((name, bar.bottles.get(name)) for name in named)
+    # A cherry may hold some; of what nobody knows, that is told of the drink in any case.
+    return tuple(name for name, item in items if item is None or item.abv.value)
 
 
 def _fizz(poured: Iterable[Pour], technique: str) -> Iterator[str]:

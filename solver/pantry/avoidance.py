@@ -56,7 +56,8 @@ class Avoidance:
         ):
             return Against.HOLDS
         if (
-            told.may_contain & self.allergens
+            told.may_hold & self.keys
+            or told.may_contain & self.allergens
             or told.may_animal & self.animal
             or (self.alcohol and told.may_hold_alcohol)
         ):
@@ -64,6 +65,7 @@ class Avoidance:
         guest = self.allergens or self.animal or self.declare
         if (
             told.holds & self.unsure
+            or (self.unsure and told.unknown)
             or (guest and told.allergens_not_known)
             or (self.animal and told.animal_not_known)
         ):

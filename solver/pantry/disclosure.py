@@ -25,7 +25,8 @@ class Disclosure:
     `animal_not_known` name the ingredients of which nobody has said, `alcohol` those that hold any
     and `may_hold_alcohol` those that may. `cautions` are for whoever drinks it, `kitchen_cautions`
     for whoever cooks with it or keeps it. `holds` are keys: of the thing itself, of everything in
-    it, and of everything in those.
+    it, and of everything in those; `may_hold` are keys of which a word leaves open which it means,
+    and `unknown` are words of which nobody knows what they mean.
     """
 
     allergens: frozenset[str] = frozenset()
@@ -40,6 +41,8 @@ class Disclosure:
     allergens_not_known: Names = ()
     animal_not_known: Names = ()
     holds: frozenset[str] = frozenset()
+    may_hold: frozenset[str] = frozenset()
+    unknown: Names = ()
 
     def __post_init__(self) -> None:
         """What is certain is not possible too."""
@@ -114,6 +117,8 @@ def together(parts: Iterable[Disclosure]) -> Disclosure:
         allergens_not_known=_each_once(part.allergens_not_known for part in every),
         animal_not_known=_each_once(part.animal_not_known for part in every),
         holds=_union(part.holds for part in every),
+        may_hold=_union(part.may_hold for part in every),
+        unknown=_each_once(part.unknown for part in every),
     )
 
 

@@ -2,8 +2,8 @@
 
 A garnish is in the drink: what it names is certain, but for alcohol, of which nobody knows how much
 a cured cucumber keeps; and a word that nobody knows may be anything: its allergens are not known,
-and it may hold alcohol. Notes and steps are for the bar: what they
-name is possible.
+and it may hold alcohol. What
+steps name goes in, likewise. Notes are for the bar: what they name is possible.
 
 A word for a drink, as wine or schnapps, may hold alcohol wherever it stands, unless it is the glass
 that is called after it.
@@ -35,11 +35,13 @@ class _GarnishWords(Model):
     plain: tuple[Text, ...]
     method: tuple[Text, ...]
     vessels: tuple[Text, ...]
+    cuts: tuple[Text, ...]
     alcoholic: tuple[Text, ...]
     wines: tuple[Text, ...]
     plants: tuple[Text, ...]
     composite: tuple[Text, ...]
     may_contain: Mapping[Text, frozenset[Allergen]]
+    may_be: Mapping[Text, tuple[Text, ...]]
     hazards: Mapping[Text, Text]
 
 
@@ -94,16 +96,43 @@ def _vessels() -> re.Pattern[str]:
 
 
 @cache
+def _cuts() -> frozenset[Words]:
+    return frozenset(map(words, _known().cuts))
+
+
+@cache
 def _composite() -> frozenset[Words]:
     return frozenset(map(words, _known().composite))
 
 
+def _may_be(by_name: Mapping[Words, tuple[Ingredient, ...]]) -> Mapping[Words, frozenset[str]]:
+    """The keys of the plants, and their juices, that a word may mean which leaves that open."""
+    plants = [
+        (name, item)
+        for name, items in by_name.items()
+        for item in items
+        if item.is_kind("raw") or item.is_kind("juice")
+    ]
+    return {
+        words(said): frozenset(
+            item.key
+            for name, item in plants
+            if any(item.is_kind(each) or within(words(each), name) for each in meant)
+        )
+        for said, meant in _known().may_be.items()
+    }
+
+
 @dataclass(frozen=True)
 class Mentions:
-    """Finds what texts name, among some ingredients; `told_of` is what one is to a guest."""
+    """Finds what texts name, among some ingredients; `told_of` is what one is to a guest.
+
+    `may_be` has the keys of all that a word may mean which leaves that open.
+    """
 
     by_name: Mapping[Words, tuple[Ingredient, ...]]
     told_of: Callable[[Ingredient], Disclosure]
+    may_be: Mapping[Words, frozenset[str]]
 
     @classmethod
     def among(
@@ -114,11 +143,11 @@ class Mentions:
         for item in ingredients:
             for name in {words(each) for each in (item.key, item.name, *item.aliases)}:
                 found[name] = (*found.get(name, ()), item)
-        return cls(found, told_of)
+        return cls(found, told_of, _may_be(found))
 
     def garnish(self, text: str) -> Disclosure:
         """What a guest is told of a garnish."""
-        found: list[Disclosure] = [_hazards(text)]
+        found: list[Disclosure] = [_hazards(text), self._left_open(text, cut=True)]
         for said, told in self._named(text):
             found += [told] if told else []
             found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
@@ -136,18 +165,24 @@ class Mentions:
             said
             for said, told in self._named(text)
             if said in _composite()
-            or not (told or said in _plain() or said in also or all(map(str.isdigit, said)))
+            or not (
+                told
+                or said in _plain()
+                or said in also
+                or said in self.may_be
+                or all(map(str.isdigit, said))
+            )
         ]
         if not unknown:
             return Disclosure()
         name = (f"{of} ({' '.join(map(' '.join, unknown))})",)
-        nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name)
+        nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name, unknown=name)
         if _composite().issuperset(unknown):
             return nobody_said
         return replace(nobody_said, may_hold_alcohol=name)
 
     def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
-        """What may be in a drink, since its notes or steps name it beside what is `poured`."""
+        """What may be in a drink, since its notes name it beside what is `poured`."""
         named = together(told for _, told in self._named(text, poured) if told)
         return replace(
             _hazards(text),
@@ -156,6 +191,36 @@ class Mentions:
             declare=named.declare,
             may_hold_alcohol=(*named.alcohol, *named.may_hold_alcohol),
             holds=named.holds,
+            may_hold=self._left_open(text, poured).may_hold,
+        )
+
+    def steps(self, text: str, poured: Collection[str] = ()) -> Disclosure:
+        """What is in a drink, since its steps put it there beside what is `poured`; how much
+        alcohol that brings, nobody knows.
+        """
+        named = together(told for _, told in self._named(text, poured) if told)
+        return replace(
+            self.notes(text, poured),
+            allergens=named.allergens,
+            may_contain=named.may_contain,
+            animal=named.animal,
+            may_animal=named.may_animal,
+        )
+
+    def _left_open(
+        self, text: str, poured: Collection[str] = (), *, cut: bool = False
+    ) -> Disclosure:
+        """What a text may mean whose words leave that open, unless one of those is `poured` or
+        named. If it is `cut`, and names nothing, it is some citrus.
+        """
+        said = tuple(self._named(text))
+        named = frozenset(poured).union(*(told.holds for _, told in said if told))
+        words_said = {part for part, _ in said}
+        if cut and words_said & _cuts() and words_said <= says_how():
+            words_said = {("citrus",)}
+        open_ = (self.may_be.get(part, frozenset[str]()) for part in words_said)
+        return Disclosure(
+            may_hold=frozenset[str]().union(*(keys for keys in open_ if not keys & named))
         )
 
     def _named(

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.drinks.assess import Assessment, assess
+from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import Spec
@@ -28,6 +29,12 @@ SOUR = ({"ingredient": "gin", "amount": "2 oz"}, {"ingredient": "lemon-juice", "
 @cache
 def bar() -> Bar:
     return load_bar(DEMO)
+
+
+def profile_garnishes() -> set[str]:
+    files = [tomllib.loads(path.read_text()) for path in (ROOT / "profiles").glob("*.toml")]
+    found = {file["garnish"] for file in files if "garnish" in file}
+    return found.union(*(file.get("garnishes", {}).values() for file in files))
 
 
 def assessed(
@@ -141,10 +148,7 @@ def test_what_is_bought_dried_or_candied_may_hold_sulphites_and_nuts_may_be_pean
 
 
 def test_the_garnishes_of_the_built_in_profiles_are_all_known() -> None:
-    files = [tomllib.loads(path.read_text()) for path in sorted((ROOT / "profiles").glob("*.toml"))]
-    garnishes = {file["garnish"] for file in files if "garnish" in file}
-    assert garnishes
-    for garnish in garnishes:
+    for garnish in profile_garnishes():
         told = bar().mentions.garnish(garnish)
         assert not told.allergens_not_known
         assert not told.may_hold_alcohol
@@ -163,7 +167,7 @@ def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> N
         return CliRunner().invoke(main, ["--bar", str(folder), *words])
 
     made = json.loads(said("assess", "fog", "--json").stdout)["answer"]
-    assert made["may_contain"] == ["peanut"]
+    assert made["allergens"] == ["peanut"]
     assert made["may_hold_alcohol"] == ["absinthe"]
     for word in ("peanuts", "alcohol"):
         refused = said("check", "fog", "--without", word)
@@ -291,3 +295,36 @@ def test_dry_ice_and_its_like_are_warned_of() -> None:
         assert assessed(garnish=words).guest.cautions
         assert assessed(notes=words).guest.cautions
     assert not assessed(garnish="ice, dry").guest.cautions
+
+
+@pytest.mark.parametrize(
+    ("garnish", "avoided", "against"),
+    [
+        ("the citrus in pieces, muddled", "citrus", Against.MAY_HOLD),
+        ("the citrus in pieces, muddled", "lime", Against.MAY_HOLD),
+        ("a twist", "lemon", Against.MAY_HOLD),
+        ("seasonal berries", "strawberries", Against.MAY_HOLD),
+        ("Limettenspalte", "lime", Against.MAY_HOLD),
+        ("tangelo wheel", "citrus", Against.NOT_KNOWN),
+        ("cucumber wheel", "citrus", None),
+        ("orange twist", "lime", None),
+        ("the citrus in pieces, muddled", "nuts", None),
+        ("no citrus", "citrus", None),
+    ],
+)
+def test_a_word_that_leaves_open_which_fruit_it_is_may_be_any(
+    garnish: str, avoided: str, against: Against | None
+) -> None:
+    assert bar().avoidable.word(avoided).against(bar().mentions.garnish(garnish)) is against
+
+
+def test_which_fruit_a_step_means_is_the_one_that_is_poured() -> None:
+    lime = bar().avoidable.word("lime")
+    step = "Muddle the citrus with the sugar."
+    assert lime.against(bar().mentions.notes(step)) is Against.MAY_HOLD
+    assert lime.against(bar().mentions.notes(step, {"lemon-juice"})) is None
+
+
+def test_every_profile_says_of_which_fruit_its_garnish_is() -> None:
+    garnishes = profile_garnishes()
+    assert [said for said in garnishes if bar().mentions.garnish(said).may_hold] == []

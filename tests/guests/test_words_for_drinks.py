@@ -156,3 +156,30 @@ def test_a_dash_that_hardly_shows_is_not_called_without_alcohol(tmp_path: Path) 
     dash = '\n[[pours]]\ningredient = "aromatic-bitters"\namount = "1 dash"\n'
     spec.write_text(spec.read_text(encoding="utf-8") + dash, encoding="utf-8")
     assert "Hardly any alcohol" in run(folder, "card", "tea-tide", "--for", "guest")
+
+
+@pytest.mark.parametrize("added", ["60 ml gin", "wine", "151", "something of Pernod"])
+def test_what_steps_add_uncounted_is_not_promised_to_who_asks_for_little(
+    tmp_path: Path, added: str
+) -> None:
+    folder = zero(tmp_path / "bar", f'steps = ["Add {added}"]')
+    for limit in (("--standard-drinks", "<=0.5"), ("--abv", "<=1%"), ("--lighter",)):
+        said = run(folder, "check", "tea-tide", *limit)
+        assert said.startswith("No.")
+        assert "may add alcohol that no figure counts: write it as a pour" in said
+    assert "no figure counts" not in run(folder, "check", "tea-tide", "--sugar", "<=1 g/100ml")
+
+
+@pytest.mark.parametrize("named", ["wine", "moonshine", "151", "schnaps", "absinthe"])
+def test_figures_own_up_to_whatever_drink_steps_add(tmp_path: Path, named: str) -> None:
+    folder = zero(tmp_path / "bar", f'steps = ["Float 15 ml of {named}"]')
+    without = f"Strength and standard drinks are without what the steps add: {named}."
+    assert without in run(folder, "assess", "tea-tide")
+    assert without in run(folder, "batch", "tea-tide", "--serves", "4", "--label")
+
+
+def test_a_shot_beside_a_drink_may_hold_alcohol_and_one_of_coffee_does_not() -> None:
+    assert in_steps(bar().mentions, "Serve with a shot on the side") == ("shot",)
+    assert in_garnish(bar().mentions, "a shot on the side") == ("shot",)
+    for said in ("Add a double shot of espresso", "Pull an espresso shot", "Serve in a shot glass"):
+        assert in_steps(bar().mentions, said) == ()

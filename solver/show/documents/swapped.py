@@ -22,7 +22,11 @@ def swap_json(swaps: Swaps, bar: Bar) -> str:
 
 def objection_fields(each: Objection) -> dict[str, str]:
     """What speaks against a drink, for programs."""
-    return {"word": each.word, "in": each.name, "against": each.against.value}
+    return {
+        "word": each.word,
+        "in": each.name,
+        "against": each.against.value if each.against else "not counted",
+    }
 
 
 def swap_fields(swaps: Swaps, bar: Bar) -> dict[str, Any]:

@@ -96,6 +96,8 @@ def _nothing(swaps: Swaps, out: str) -> list[str]:
 
 def objection_words(each: Objection) -> str:
     """What in a drink speaks against it for a guest."""
+    if each.against is None:
+        return f"{each.name} may add alcohol that no figure counts: write it as a pour"
     says = {
         Against.HOLDS: f"{each.name} holds what is left out for '{each.word}'",
         Against.MAY_HOLD: f"{each.name} may hold what is left out for '{each.word}'",

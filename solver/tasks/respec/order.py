@@ -11,7 +11,7 @@ from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
-from solver.measures import Form
+from solver.measures import MEASURES, Form, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
@@ -32,7 +32,7 @@ from solver.tasks.design_result import FAR, Design, Explain, Status
 from solver.tasks.longer import long_profile, topped
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
 from solver.tasks.respec.line_changes import line_changes
-from solver.tasks.respec.objections import Objection, in_notes, objections
+from solver.tasks.respec.objections import Objection, in_notes, not_counted, objections
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.slots import FilledSlot, Slot, poured_in, refilled
 from solver.tasks.save import spec_of_answer
@@ -47,8 +47,9 @@ AMOUNTS = frozenset({Form.TOTAL, Form.VOLUME, Form.COST})
 class GuestOrder:
     """The result of an order: `found` is the search, `poured` the drink beside the spec, or None.
 
-    `objections` are what the notes of the spec mention and the guest avoids: no other pours would
-    help. Of a drink that is made longer, `found` is the long one, and nothing stands beside it.
+    `objections` are what the notes of the spec mention and the guest avoids, and what its steps add
+    uncounted of what is limited: no other pours would help. Of a drink that is made longer, `found`
+    is the long one, and nothing stands beside it.
     """
 
     spec: Spec
@@ -102,6 +103,7 @@ class PendingOrder:
         bar, request, whole = self.bar, self.request, self.whole
         clock = clock or Clock.of(request.seconds)
         against = objections(in_notes(self.spec, bar), request.avoided)
+        against += tuple(not_counted(self.spec, bar, _limited(request)))
         if not against and (long := self._longer(backend, clock, explain, verify=verify)):
             return GuestOrder(self.spec, long, None)
         found = design(
@@ -147,6 +149,12 @@ def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
     pourables = Pourables(whole.profile, bar, taste_of(bar), whole.poured_before)
     asked = AskedDrink.of(whole.profile, bar, request, pourables)
     return PendingOrder(spec, bar, request, whole, asked)
+
+
+def _limited(request: Request) -> tuple[Measure, ...]:
+    """The measures of which there is to be no more than so much."""
+    below = [wish.measure for wish in request.ranged if wish.span.high is not None]
+    return (*below, *(MEASURES[step.measure] for step in request.steps if step.sign < 0))
 
 
 def pours_the_same(answer: Answer, made: Assessment) -> bool:
