@@ -161,7 +161,7 @@ def test_places_whose_law_is_named_have_a_name(language: str) -> None:
 def test_the_demonstrations_labels_warn_in_every_language(language: str) -> None:
     """Whatever is told on a label that may hurt, none of it in English."""
     words = words_of(language)
-    made = labels(weekend(), words)
+    made = labels(weekend(), BAR, words)
     size = read_size(BAR.measures, serves=10)
     mixed = (batch_of(spec, BAR, size, made=BAR.today) for spec in SPECS)
     made += [batch_label(batch, BAR, words) for batch in mixed]

@@ -18,10 +18,17 @@ from solver.cli.main import main
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import Coming, read_share
 from solver.pantry.spec import find_spec
+from solver.show.pages.label import label_text
+from solver.show.pages.plan.page import plan_page
+from solver.show.pages.plan.paper import labels
+from solver.show.pages.plan.workbook import plan_workbook
+from solver.show.pages.prep_label import prep_label
+from solver.show.words import words_of
 from solver.tasks.plan.answer import Evening
 from solver.tasks.plan.assemble_notice import notice_of
+from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.uncooked import with_written_ahead
-from tests.plan.bars import planned
+from tests.plan.bars import bar_in, planned, spec
 
 BAR = """name = "Lee Shore"
 currency = "EUR"
@@ -61,6 +68,18 @@ water = "900 g"
 do = "simmer"
 time = "20 min"
 [[root-syrup.recipe.steps]]
+do = "strain"
+through = "cloth"
+"""
+CORDIAL = """[harbour-nog]
+name = "harbour nog"
+kind = "egg/whole"
+[harbour-nog.recipe.inputs]
+vodka = "250 ml"
+whole-egg = "8 pieces"
+black-tea-leaves = "20 g"
+water = "300 ml"
+[[harbour-nog.recipe.steps]]
 do = "strain"
 through = "cloth"
 """
@@ -119,6 +138,42 @@ def test_the_text_the_page_and_the_workbook_tell_all_of_it(bar: Path) -> None:
     labels = [[cell.value for cell in row] for row in book["Labels"]]
     assert ["nuts" in str(row[-1]) for row in labels if row[0] == "night milk"] == [True]
     assert not any("wash" in str(row[-1]) for row in labels)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_the_label_of_a_plan_says_all_that_the_label_of_the_recipe_says(
+    bar: Path, language: str
+) -> None:
+    (bar / "house" / "harbour-nog.toml").write_text(CORDIAL, "utf-8")
+    pours = (("harbour-nog", "60 ml"), ("night-milk", "30 ml"))
+    lines = "".join(f'{{ ingredient = "{key}", amount = "{much}" }},' for key, much in pours)
+    spec = f'name = "Nog"\ntechnique = "shake"\npours = [{lines}]\n'
+    (bar / "specs" / "nog.toml").write_text(spec, "utf-8")
+    opened, words = with_written_ahead(load_bar(bar)), words_of(language)
+    coming = Coming(((date(2026, 11, 28), 4),), {"nog": read_share("100%")})
+    found = planned(coming, opened)
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(found, opened, words)))
+    rows = {str(row[0]): str(row[-1]) for row in book.worksheets[4].values}
+    page = html.unescape(plan_page(found, opened, words))
+    said = 0
+    for key in ("harbour-nog", "night-milk"):
+        label = prep_label(prepare(find_recipe(key, opened), opened, opened.today), opened, words)
+        name, _, *lines_of = label_text(label).splitlines()
+        assert [line for line in lines_of if line not in rows[name] or line not in page] == []
+        said += len(lines_of)
+    assert said >= 11
+    assert any("% vol" in row for row in rows.values())
+
+
+def test_the_label_of_what_no_recipe_is_known_of_says_how_it_keeps(tmp_path: Path) -> None:
+    tea = spec("Tea", strong_black_tea="60 ml", lemon_juice="20 ml")
+    shelf = "strong-black-tea,1 l,,0 l,,,,\nwhole-lemons,,0.5,90 pieces,,,,\n"
+    opened = bar_in(tmp_path, shelf, tea)
+    found = planned(Coming(((opened.today, 4),), {"tea": read_share("100%")}), opened)
+    said = {str(label.name): label_text(label) for label in labels(found, opened, words_of("en"))}
+    assert len(said) == 2
+    assert "Low in acid, with black tea" in said["black tea, double strength"]
+    assert all("Keep closed, at 41 °F (5 °C) or below." in each for each in said.values())
 
 
 def test_a_vessel_is_washed_of_the_allergens_of_what_was_in_it(bar: Path) -> None:

@@ -10,6 +10,7 @@ from solver.pantry.disclosure import Disclosure
 from solver.pantry.spec import Spec
 from solver.tasks.plan.answer import Evening, Job
 from solver.tasks.plan.plan_notice import JobNotice, PlanNotice, WashFirst
+from solver.tasks.prep.house_recipes import keeping_as_stated
 
 
 def notice_of(evenings: Sequence[Evening], jobs: Sequence[Job], bar: Bar) -> PlanNotice:
@@ -25,7 +26,9 @@ def notice_of(evenings: Sequence[Evening], jobs: Sequence[Job], bar: Bar) -> Pla
 def _jobs(jobs: Sequence[Job], bar: Bar) -> Iterator[JobNotice]:
     washed = dict(_wash_first(jobs, bar))
     for at, job in enumerate(jobs):
-        yield JobNotice(bar.told_of(job.ingredient), washed.get(at))
+        prep = job.supply.prep
+        kept = keeping_as_stated(job.ingredient, bar) if prep is None else prep.keeping
+        yield JobNotice(bar.told_of(job.ingredient), washed.get(at), kept.hazards)
 
 
 def _wash_first(jobs: Sequence[Job], bar: Bar) -> Iterator[tuple[int, WashFirst]]:

@@ -18,10 +18,14 @@ class WashFirst:
 
 @dataclass(frozen=True)
 class JobNotice:
-    """What something that is made is to a guest, and what its vessel has to be washed of."""
+    """What something that is made is to a guest, and what its vessel has to be washed of.
+
+    `hazards` are those of how it keeps, as `tasks.prep.shelf_life` words them.
+    """
 
     told: Disclosure
     wash: WashFirst | None = None
+    hazards: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

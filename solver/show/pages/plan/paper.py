@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from solver.drinks.guest_notice import ForGuest
 from solver.night.best_plan import NightAim
+from solver.pantry.bar import Bar
 from solver.show.pages.label import Label, caution_said
+from solver.show.pages.prep_label import house_label, strength_said
 from solver.show.text.guest import said_once
 from solver.show.text.plan_words import LITRE, amount_said, day_said, money_said
 from solver.show.words import Words
@@ -53,25 +55,29 @@ def _job_cautions(notice: JobNotice, words: Words) -> list[Phrase]:
     return [caution_said(text, words) for text in cautions]
 
 
-def labels(plan: Plan, words: Words) -> list[Label]:
+def labels(plan: Plan, bar: Bar, words: Words) -> list[Label]:
     """One for each thing that is made."""
     pairs = zip(plan.jobs, plan.told.jobs, strict=True)
-    return [_label(job, notice, words) for job, notice in pairs]
+    return [_label(job, notice, bar, words) for job, notice in pairs]
 
 
-def _label(job: Job, notice: JobNotice, words: Words) -> Label:
+def _label(job: Job, notice: JobNotice, bar: Bar, words: Words) -> Label:
     ready = day_said(job.ready, words)
     if job.use_by is None:
         dates = words.phrase("label", "ready_no_date", ready=ready)
     else:
         dates = words.phrase("label", "ready", ready=ready, use_by=day_said(job.use_by, words))
     amount = amount_said(job.amount, job.ingredient, words)
-    return Label(
-        name=words.called(job.ingredient.name),
-        head=(dates, words.phrase("label", "amount", amount=amount)),
-        told=(sentences(told_phrases(notice.told, words)), *_job_cautions(notice, words)),
-        foot=(words.phrase("label", "defers"),),
-    )
+    head = (dates, words.phrase("label", "amount", amount=amount), *job_strength(job, words))
+    name = words.called(job.ingredient.name)
+    return house_label(name, head, notice.told, notice.hazards, bar=bar, words=words)
+
+
+def job_strength(job: Job, words: Words) -> tuple[Phrase, ...]:
+    """The strength of what is made, by its recipe if there is one."""
+    prep = job.supply.prep
+    abv_pct = job.ingredient.abv.value if prep is None else prep.figures.abv_pct.value
+    return strength_said(abv_pct, words, measured=prep is not None and prep.measured)
 
 
 def proof_said(plan: Plan, currency: str, words: Words) -> list[Phrase]:

@@ -58,7 +58,7 @@ def _sheets(plan: Plan, bar: Bar, words: Words) -> Iterator[tuple[str, Sequence[
     *bought, cost = heads("", "what", "from", "how_much", "cost")
     yield "order", [*bought, f"{cost}{currency}"], _orders(plan, words)
     named = heads("what", "ready_on", "last", "how_much", "told")
-    yield "labels", named, _labels(plan, words)
+    yield "labels", named, _labels(plan, bar, words)
     *left, worth, use = heads("what", "how_much", "last_day", "worth_of", "use")
     yield "will_spoil", [*left, f"{worth}{currency}", use], _endings(plan, words)
     yield "stock_at_close", [*heads("what", "unit"), *dates], _stock(plan, words)
@@ -103,12 +103,13 @@ def _orders(plan: Plan, words: Words) -> Rows:
         yield BOX, name, order.supply.supplier, much, order.cost
 
 
-def _labels(plan: Plan, words: Words) -> Rows:
+def _labels(plan: Plan, bar: Bar, words: Words) -> Rows:
     """One line for each thing that is made, to print or to write on tape."""
-    for job, label in zip(plan.jobs, paper.labels(plan, words), strict=True):
+    for job, label in zip(plan.jobs, paper.labels(plan, bar, words), strict=True):
         use_by = job.use_by and said.day_said(job.use_by, words)
         amount = said.amount_said(job.amount, job.ingredient, words)
-        told = " ".join(map(str, (*label.told, *label.foot)))
+        strength = paper.job_strength(job, words)
+        told = " ".join(map(str, (*strength, *label.told, *label.foot)))
         ready = said.day_said(job.ready, words)
         yield str(label.name), ready, use_by or words.say("plan", "not_known"), amount, told
 
