@@ -15,6 +15,8 @@ class Priced(enum.StrEnum):
     SHELF = "shelf"
     FRUIT = "fruit"
     RECIPE = "recipe"
+    JUICE = "juice"
+    """Fruit that has no price, as its juice has one."""
 
 
 @dataclass(frozen=True)

@@ -120,6 +120,22 @@ def test_every_command_tells_the_same_cost(root: Path) -> None:
     assert open_bar(root).stocked("deeper").price_per_unit is not None  # type: ignore[union-attr]
 
 
+def test_fruit_that_has_no_price_costs_the_same_in_a_price_and_in_an_order(root: Path) -> None:
+    bar_in(root, f"{SHELF}lemon-juice,1 l,9.00,,\n")
+    spec = root / "specs" / "mine.toml"
+    spec.write_text(f'technique = "shake"\ngarnish = "lemon wheel"\n{SPEC}', encoding="utf-8")
+    (line,) = document(root, "price", "mine")["drinks"][0]["garnish"]
+    ordered = document(root, "plan", "mine", "--drinks", "7")["order"]
+    (lemon,) = (each for each in ordered if each["ingredient"] == "whole-lemons")
+    assert lemon["cost"] == pytest.approx(8 * line["cost"], abs=0.005)
+    assert lemon["cost"] == pytest.approx(45 * 0.87 * 0.009, abs=0.005)  # of one lemon, the juice
+    assert line["priced_by"] == "juice"
+    bar_in(root)
+    spec.write_text(f'technique = "shake"\ngarnish = "lemon wheel"\n{SPEC}', encoding="utf-8")
+    (line,) = document(root, "price", "mine")["drinks"][0]["garnish"]
+    assert line["cost"] is line["priced_by"] is None
+
+
 def test_what_is_missing_is_named_where_it_is_bought(root: Path) -> None:
     bar_in(root, SHELF.replace("honey,700 ml,14.00", "honey,700 ml,"))
     assert "no price of honey" in run(root, "price", "mine").stdout

@@ -138,8 +138,8 @@ def test_wages_without_a_working_time_are_said_of_what_the_house_makes(root: Pat
 
 
 def test_what_counts_nothing_is_said(root: Path) -> None:
-    text = run(root, "dry-dock").stdout
-    assert "Counted as nothing: tax, ice, work and whole-lemons." in text
+    text = run(root, "rope-store").stdout
+    assert "Counted as nothing: tax, ice, work and whole-oranges." in text
 
 
 def test_a_price_that_is_missing_is_named_with_where_to_write_it(root: Path) -> None:

@@ -86,7 +86,8 @@ def _garnish_row(line: CostLine) -> str:
     words = _fitting(f"garnish: {amount} ", _name(line))
     if line.cost is None:
         return _row(words, _money(0.0), "no price")
-    return _row(words, _money(line.cost))
+    by_juice = line.price is not None and line.price.source is Priced.JUICE
+    return _row(words, _money(line.cost), "by its juice" if by_juice else "")
 
 
 def _money(value: float) -> str:

@@ -276,19 +276,13 @@ def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
 
 
 def _by_the_piece(fruit: Fruit, row: Stocked | None, bar: Bar) -> Supply:
-    """The supply of fruit by the piece, at the price of its juice if it has none.
-
-    So a juice costs here what `tasks.price` says.
-    """
-    per_gram = row.price_per_unit if row else None
-    juice = UnitPrices(bar).of(fruit.gives)
-    if per_gram is None and juice is not None:
-        per_gram = juice.price / fruit.units(1.0)
+    """The supply of fruit by the piece, at the price that `tasks.price` has of it."""
+    found = UnitPrices(bar).of(fruit.key)
     return Supply(
         how=SupplyWay.BUY,
         unit=fruit.weight.value,
         keeps=_days(fruit.ingredient.life_days),
-        price=None if per_gram is None else per_gram * fruit.weight.value,
+        price=None if found is None else found.price * fruit.weight.value,
         fruit=fruit,
         supplier=row.supplier if row else "",
     )

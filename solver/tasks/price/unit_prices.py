@@ -1,4 +1,5 @@
-"""The price of one mL (or g) of each ingredient: of the shelf, by its fruit, or by its recipe."""
+"""The price of one mL (or g) of each ingredient: of the shelf, by its fruit, its juice or its
+recipe."""
 
 from __future__ import annotations
 
@@ -41,8 +42,16 @@ class UnitPrices:
         if by_fruit is not None:
             return by_fruit
         batch = self._batch(key)
-        found = price_by_recipe(batch) if batch else None
+        found = price_by_recipe(batch) if batch else self._by_juice(key)
         return replace(found, labour=labour) if found else None
+
+    def _by_juice(self, key: str) -> UnitPrice | None:
+        """The price of fruit that has none itself: that of the juice which it gives."""
+        fruit = next((each for each in self.fruit.values() if each.key == key), None)
+        juice = self.of(fruit.gives) if fruit else None
+        if fruit is None or juice is None:
+            return None
+        return UnitPrice(juice.price / fruit.units(1.0), Priced.JUICE)
 
     def labour(self, key: str) -> float:
         """Wages in one mL of a house ingredient, if bar.toml states its working time."""
