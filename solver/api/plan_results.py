@@ -124,6 +124,7 @@ class Ending(Fields):
     amount: float
     unit: str
     worth: float | None
+    open_bottle: bool
     specials: list[Special]
     design: str | None
 

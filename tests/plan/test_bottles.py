@@ -13,7 +13,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.plan_file import Coming
 from solver.tasks.plan.answer import Plan
 from tests.each import each
-from tests.plan.bar_lead import Row, through
+from tests.plan.bar_lead import Bottles, Row, through
 from tests.plan.bars import TODAY, answer, bar_in, coming, on, spec
 
 KEYS = ("soda-water", "tonic-water", "sparkling-wine", "whole-milk", "sweet-vermouth", "gin")
@@ -53,7 +53,19 @@ def wrong_bottles(plan: Plan, rows: Mapping[str, Row]) -> list[str]:
             found.append(f"{key}: {thrown[key]:.0f} mL are to spoil, {bottles.thrown:.0f} do")
         if abs(bottles.left - left[key]) > 1:
             found.append(f"{key}: {left[key]:.0f} mL are to be left, {bottles.left:.0f} are")
+        found += wrong_open_ones(plan, key, bottles)
     return found
+
+
+def wrong_open_ones(plan: Plan, key: str, bottles: Bottles) -> list[str]:
+    """Where a plan does not tell what is left in the bottles that are open in the end."""
+    if key == "whole-milk":  # of which what is closed is over some day, too
+        return []
+    opened = {each.last: round(each.ml) for each in bottles.opened if each.ml > 1}
+    told = {e.day: round(e.amount) for e in plan.later if e.ingredient.key == key}
+    if told == {last: left for last, left in opened.items() if last < date.max}:
+        return []
+    return [f"{key}: {told} is told of open bottles, {opened} is left in them"]
 
 
 def ml(amount: str) -> float:

@@ -352,6 +352,16 @@ def test_a_sparkling_bottle_is_opened_when_it_is_poured(tmp_path: Path) -> None:
     assert len(plan.endings) == 1
 
 
+def test_a_vermouth_that_a_night_opens_is_told_with_what_is_left_in_it(tmp_path: Path) -> None:
+    mine = spec("a", gin="50 ml", sweet_vermouth="25 ml")
+    shelf = "gin,700 ml,21,3 bottles\nsweet-vermouth,750 ml,12,3 bottles\n"
+    found = planned(coming((2, 30), shares="a=100%"), bar := bar_in(tmp_path, shelf, mine))
+    assert "Left in open bottles: 750 mL" not in plan_text(found, bar)  # two are closed
+    found = planned(coming((2, 31), shares="a=100%"), bar)
+    said = f"Left in open bottles: 725 mL sweet (rosso) vermouth ({on(62)})"
+    assert said in plan_text(found, bar)
+
+
 def test_shares_without_a_number_divide_what_is_left() -> None:
     asked = coming((0, 10), shares="a=40% b=20..40% c d")
     low = settled_shares(asked, ("a", "b", "c", "d"))

@@ -167,6 +167,7 @@ def ending_fields(ending: Ending) -> dict[str, Any]:
         "amount": ending.amount,
         "unit": ending.ingredient.unit,
         "worth": ending.worth,
+        "open_bottle": ending.opened,
         "specials": [
             {"spec": s.spec.name, "serves": s.serves, "in_plan": s.planned} for s in ending.specials
         ],

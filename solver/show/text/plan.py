@@ -11,10 +11,12 @@ from solver.show.text import plan_words as words
 from solver.show.text.guest import DEFERS
 from solver.show.text.plan_told import job_told, told_text, wash_said
 from solver.show.words.names_in_a_row import listed
-from solver.tasks.plan.answer import Plan, PlanAnswer, PlanOutOfTime, Refusal
+from solver.tasks.plan.answer import Ending, Plan, PlanAnswer, PlanOutOfTime, Refusal
 
 SOON = timedelta(days=7)
 """How long after the last night something must be used that is told without being asked for."""
+OPEN = timedelta(days=92)
+"""The same of what is left in an open bottle: wines fade, spirits do not; our own choice."""
 MOST_TOLD = 3
 """Things that are told with what would use them up; of the others only how much there is."""
 
@@ -108,6 +110,7 @@ def orders(plan: Plan, bar: Bar) -> Iterator[str]:
 def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
     last = plan.evenings[-1].day
     soon = [ending for ending in plan.later if ending.day <= last + SOON]
+    opened = [e for e in plan.later if e.opened and last + SOON < e.day <= last + OPEN]
     heads = (("Will spoil", plan.endings, True), ("Left, and soon over", soon, False))
     for head, endings, always in heads:
         if not endings:
@@ -124,11 +127,17 @@ def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
                 yield f"    {uses}{f'; or `{design}`' if design else ''}"
         rest = [e for e in ranked if e not in told]
         if rest:
-            said = (
-                f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name} ({e.day})"
-                for e in rest
-            )
-            yield f"  {'and ' if told else ''}{'; '.join(said)}"
+            yield f"  {'and ' if told else ''}{_in_short(rest)}"
+    if opened:
+        yield f"Left in open bottles: {_in_short(opened)}"
+
+
+def _in_short(endings: Sequence[Ending]) -> str:
+    said = (
+        f"{words.amount_said(e.amount, e.ingredient)} {e.ingredient.name} ({e.day})"
+        for e in endings
+    )
+    return "; ".join(said)
 
 
 def _left(plan: Plan) -> Iterator[str]:

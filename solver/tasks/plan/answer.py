@@ -83,7 +83,8 @@ class Ending:
     """What is left of something on its last day: spoiled within the plan, or dated after it.
 
     `worth` is None without a price. `specials` are ordered by serves; `profile` is one that a
-    new drink of it can be designed to, None if there is none.
+    new drink of it can be designed to, None if there is none. `opened` if it is what is left of an
+    open bottle, and closed ones have no last day.
     """
 
     ingredient: Ingredient
@@ -92,6 +93,7 @@ class Ending:
     worth: float | None
     specials: tuple[Special, ...]
     profile: str | None
+    opened: bool = False
 
 
 @dataclass(frozen=True)

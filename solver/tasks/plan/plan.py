@@ -47,6 +47,7 @@ from solver.tasks.plan.answer import (
 from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.ice import Ice
+from solver.tasks.plan.left_after import LeftAfter, left_after
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing_batches import standing_batch
 from solver.tasks.plan.supplies import Item, Supply, SupplyWay
@@ -243,12 +244,12 @@ def _endings(
 ) -> tuple[tuple[Ending, ...], tuple[Ending, ...]]:
     """What spoils within the plan, and what is left of what is dated after it."""
     specs = read_specs(bar.specs)
-    spoiled = [(each.item, each.day, each.amount) for each in poured.spoiled]
-    later = _dated_after(question, plan, poured)
+    spoiled = [LeftAfter(each.item, each.day, each.amount) for each in poured.spoiled]
+    later = [*left_after(question, plan, poured)]
     book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
-    def endings(found: Iterable[tuple[int, int, int]]) -> tuple[Ending, ...]:
-        told = (_ending(question, *each, book, bar) for each in found if each[-1] >= CRUMB * TICKS)
+    def endings(found: Iterable[LeftAfter]) -> tuple[Ending, ...]:
+        told = (_ending(question, each, book, bar) for each in found if each.ticks >= CRUMB * TICKS)
         return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
 
     return endings(spoiled), endings(later)
@@ -261,51 +262,17 @@ def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:
     return {**one_serve(spec, bar).poured, **of_batch}
 
 
-def _dated_after(
-    question: Question, plan: Numbers, poured: PouredPlan
-) -> list[tuple[int, int, int]]:
-    """What is left in the end and is dated after it: item, day, ticks.
-
-    Lots are poured in the order in which they expire, so the last ones are left.
-    """
-    found: list[tuple[int, int, int]] = []
-    for left in poured.left:
-        rest = left.amount
-        for last, amount in sorted(_ends_after(question, plan, left.item), reverse=True):
-            part = min(rest, amount)
-            rest -= part
-            if part and last < date.max.toordinal():
-                found.append((left.item, last, part))
-    return found
-
-
-def _ends_after(question: Question, plan: Numbers, item: int) -> list[tuple[int, int]]:
-    """Lots that outlast the plan: last day (the end of time if unknown), ticks."""
-    never = date.max.toordinal()
-    found = [
-        (never if lot.last is None else lot.last, lot.amount)
-        for lot in question.nights.lots
-        if lot.item == item and (lot.last is None or lot.last >= question.nights.days)
-    ]
-    for source, ready in zip(question.nights.sources, plan.units, strict=True):
-        if source.item == item and not source.at_once:
-            for day, units in ready.items():
-                last = never if source.keeps is None else day + source.keeps
-                if last >= question.nights.days:
-                    found.append((last, units * source.size))
-    return found
-
-
-def _ending(question: Question, number: int, day: int, ticks: int, book: Book, bar: Bar) -> Ending:
-    item, amount = question.items[number], ticks / TICKS
+def _ending(question: Question, left: LeftAfter, book: Book, bar: Bar) -> Ending:
+    item, amount = question.items[left.item], left.ticks / TICKS
     specials = _specials(question, item, amount, book)
     return Ending(
         ingredient=item.ingredient,
-        day=question.day(day),
+        day=question.day(left.day),
         amount=amount,
         worth=amount * item.worth if item.priced else None,
         specials=specials[:MOST_SPECIALS],
         profile=profile_to_design(item.ingredient, (s.spec.profile for s in specials), bar),
+        opened=left.opened,
     )
 
 
