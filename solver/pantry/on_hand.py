@@ -8,9 +8,9 @@ from solver.errors import BadInput
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.stocked import Stocked
-from solver.pantry.stocked_as import counts_pieces, pieces, without_dozens
+from solver.pantry.stocked_as import counts_pieces, pieces
 from solver.printable import short
-from solver.quantities import Measures, parse_number, parse_pour, show_number
+from solver.quantities import Measures, in_digits, parse_number, parse_pour, show_number
 
 _BOTTLES = re.compile(r"(?P<count>.*?)\s*(?:bottles?|btls?\.?)", re.IGNORECASE)
 _CARTONS = re.compile(r"(?P<count>.*?)\s*(?:cartons?|kartons?|box(?:es)?)", re.IGNORECASE)
@@ -39,7 +39,7 @@ def read_on_hand(
     if len(parts) > 1:
         each = (read_on_hand(p, ingredient, bottle, measures, library, case) for p in parts)
         return sum(each)
-    text = without_dozens(text)
+    text = in_digits(text)
     bottles = _bottles(text, ingredient)
     cases = _CASES.fullmatch(text)
     if cases is not None and bottles is None:

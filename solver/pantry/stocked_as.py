@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from solver.errors import BadInput
@@ -10,13 +9,12 @@ from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.word_forms import words
-from solver.quantities import parse_number, show_number, split_count
+from solver.quantities import in_digits, split_count
 from solver.quantities.units import MASS, find_unit
 
 ONE = "1 piece"
 _PRESSED = frozenset({"juice", "puree"})
 """Words of a name that say that it is poured."""
-_DOZENS = re.compile(r"(?:a\s+)?(?P<count>.*?)\s*(?:dozens?|doz\.?|dz\.?|dutzend)", re.IGNORECASE)
 _BREWED = frozenset({"brew", "brewed"})
 
 
@@ -82,18 +80,9 @@ def by_the_piece(item: Ingredient, library: Library) -> bool:
     return item.is_kind("egg") or item.key in fruit
 
 
-def without_dozens(text: str) -> str:
-    """An amount with dozens as pieces: "2 dozen" is "24 pieces"."""
-    dozens = _DOZENS.fullmatch(text.strip())
-    if dozens is None:
-        return text
-    return pieces(show_number(12 * parse_number(dozens["count"] or "1"), 4))
-
-
 def counts_pieces(text: str) -> bool:
     """Whether an amount counts pieces: "12 pieces", "1 ea", "2 dozen", or "each" alone."""
-    if _DOZENS.fullmatch(text.strip()):
-        return True
+    text = in_digits(text)
     taken = _taken(text)
     unit = find_unit(taken[1] if taken else text)
     return unit is not None and unit.name == "piece"

@@ -5,6 +5,7 @@ numbers into what a bartender says. The units library is imported by the first c
 before: text that is already in the quantity's own unit never needs it.
 """
 
+from solver.quantities.number_words import in_digits
 from solver.quantities.numbers import split_count
 from solver.quantities.pours import (
     PourSpan,
@@ -36,6 +37,7 @@ __all__ = [
     "Span",
     "Unit",
     "WrittenAmount",
+    "in_digits",
     "is_mass",
     "parse",
     "parse_number",

@@ -27,6 +27,7 @@ SAID = {
     "a pinch of salt": ("salt", "1 pinch"),
     "thumb of ginger": ("ginger-root", "1 thumb"),
     "a dozen cloves": ("cloves", "12 pieces"),
+    "half a dozen cloves": ("cloves", "6 pieces"),
     "half a lime": ("whole-limes", "1/2 piece"),
     "3 limes": ("whole-limes", "3 pieces"),
     "3 eggs": ("whole-egg", "3 pieces"),
@@ -42,6 +43,21 @@ SAID = {
 def test_what_goes_in_is_read_as_anybody_says_it() -> None:
     read = {line: read_line(line, BAR) for line in SAID}
     assert read == {line: GoesIn(key, amount) for line, (key, amount) in SAID.items()}
+
+
+PIECES = (
+    ("half a lemon", "0.5 lemon"), ("half lemon", "0.5 lemon"), ("a dozen limes", "12 limes"),
+    ("two limes", "2 limes"),
+)  # fmt: skip
+
+
+def test_juice_and_zest_are_of_as_much_fruit_as_words_say() -> None:
+    for said, same in PIECES:
+        for part in ("juice", "zest"):
+            read, plain = (read_line(f"{part} of {n}", BAR) for n in (said, same))
+            assert isinstance(read, GoesIn)
+            assert isinstance(plain, GoesIn)
+            assert (read.ingredient, read.amount) == (plain.ingredient, plain.amount)
 
 
 DONE = {

@@ -174,6 +174,7 @@ def test_no_egg_is_counted_for_white_and_yolk_apart(whites: float, yolks: float)
     ("words", "eggs"),
     [
         ("1 carton", 10), ("2 cartons", 20), ("6 eggs", 6), ("2 dozen", 24), ("1/2 dozen", 6),
+        ("a dozen eggs", 12), ("half a dozen", 6), ("an egg", 1), ("two eggs", 2),
         ("1 box", 10), ("1 Karton", 10), ("12 pieces", 12), ("7", 7),
     ],
 )  # fmt: skip
@@ -186,7 +187,16 @@ def test_eggs_are_counted_as_they_are_bought(bar: Path, words: str, eggs: int) -
 def test_limes_come_by_the_dozen_and_sugar_by_the_bag(bar: Path) -> None:
     with_stock(bar, more="white-sugar,1 kg,1.50,2 bottles,")
     assert "20 pieces to 44 pieces" in ask(bar, "stock", "in", "2 dozen limes").stdout
+    assert "44 pieces to 50" in ask(bar, "stock", "in", "half", "a", "dozen", "limes").stdout
     assert "2 bottles to 5 bottles" in ask(bar, "stock", "in", "white-sugar", "3 bags").stdout
+
+
+def test_the_amount_may_come_first_in_words(bar: Path) -> None:
+    assert "10 pieces to 22 pieces" in ask(bar, "stock", "in", *["a", "dozen", "eggs"]).stdout
+    assert "22 pieces to 34 pieces" in ask(bar, "stock", "in", "a dozen of eggs").stdout
+    said = ask(bar, "stock", "in", *["half", "and", "half", "a", "dozen"])
+    assert said.exit_code == 2
+    assert "'half' is not an ingredient known here" in said.stderr
 
 
 @pytest.mark.parametrize("words", ["gin 2 cartons", "gin 2 bags", "whole-limes 1 box"])

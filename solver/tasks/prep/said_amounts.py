@@ -21,7 +21,13 @@ from solver.pantry.recipe_inputs import house_key
 from solver.pantry.stocked_as import stocked_as
 from solver.pantry.word_forms import words
 from solver.printable import short
-from solver.quantities import parse_number, parse_pour, say_pieces, split_count
+from solver.quantities import (
+    in_digits,
+    parse_number,
+    parse_pour,
+    say_pieces,
+    split_count,
+)
 from solver.quantities.units import find_unit
 from solver.tasks.prep.inputs import put_in
 
@@ -31,13 +37,9 @@ STEPS = (
     "fortify 60 ml vodka"
 )
 
-_COUNTS = {
-    "a": "1", "an": "1", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5",
-    "six": "6", "half": "1/2", "dozen": "12",
-}  # fmt: skip
 ZEST_G = {"lemon-peel": 6.0, "lime-peel": 3.0, "orange-peel": 9.0, "grapefruit-peel": 12.0}
 """Grams of the grated zest of one fruit, a tablespoon of a lemon's: common practice, no source."""
-_OF_FRUIT = re.compile(r"(?P<what>juice|zest|peel) of (?P<number>.+?) (?P<fruit>[^0-9]+)", re.I)
+_OF_FRUIT = re.compile(r"(?P<what>juice|zest|peel) of (?P<fruit>.+)", re.I)
 _BOTTLES = re.compile(
     r"(?P<number>[0-9./ ]+?) (?P<vessel>bottle|jar|can|tin|carton|pack|packet|bag|box)(?:e?s)? "
     r"(?:of )?(?P<name>.+)",
@@ -137,16 +139,17 @@ def _refuse_loose(line: str) -> None:
 def _of_fruit(line: str, bar: Bar) -> GoesIn | None:
     """The input of "juice of 3 limes" or "zest of 2 lemons"; None for any other line."""
     match = _OF_FRUIT.fullmatch(line)
-    juice = None if match is None else bar.bottles.get(f"{_one(match['fruit'])} juice")
+    counted = None if match is None else split_count(in_digits(match["fruit"]))
+    juice = None if counted is None else bar.bottles.get(f"{_one(counted[1])} juice")
     fruit = None if juice is None else fruit_by_juice(bar.library).get(juice.key)
-    if match is None or juice is None or fruit is None:
+    if match is None or counted is None or juice is None or fruit is None:
         return None
-    number = float(_COUNTS.get(match["number"].casefold(), "") or parse_number(match["number"]))
+    number = parse_number(counted[0])
     if match["what"].casefold() == "juice":
         said = f"{number * fruit.juice.value:.0f} ml"
         assumed = f"{line} was taken as {said} ({fruit.juice.source}): measure it"
         return GoesIn(juice.key, said, assumed)
-    peel = f"{_one(match['fruit'])}-peel".replace(" ", "-")
+    peel = f"{_one(counted[1])}-peel".replace(" ", "-")
     if peel not in ZEST_G:
         return None
     said = f"{number * ZEST_G[peel]:.0f} g"
@@ -176,18 +179,9 @@ def _of_bottles(line: str, bar: Bar) -> GoesIn | None:
 
 def _with_numbers(line: str) -> str:
     """A line with a number in place of a leading number word or unit."""
-    whole = " ".join(line.split())
+    whole = in_digits(line)
     first, _, rest = whole.partition(" ")
-    number = _COUNTS.get(first.casefold())
-    if number is not None and rest:
-        return _half_of(f"{number} {rest}")
     return f"1 {whole}" if rest and find_unit(first) is not None else whole
-
-
-def _half_of(line: str) -> str:
-    """The line with "1/2 a lime" and "1 half lime" as half a lime."""
-    line = re.sub(r"^1/2 an? ", "1/2 ", line)
-    return re.sub(r"^1 (?:half|dozen) ", lambda m: "1/2 " if "half" in m[0] else "12 ", line)
 
 
 def _meant(line: str, bar: Bar) -> Iterator[tuple[str, Ingredient | str]]:

@@ -15,9 +15,8 @@ from solver.pantry.stocked_as import (
     is_bare,
     pieces,
     stocked_as,
-    without_dozens,
 )
-from solver.quantities import split_count
+from solver.quantities import in_digits, split_count
 
 _LONGEST: Final = 6
 """Words of an amount: "2 1/2 bottles and 300 ml"."""
@@ -32,9 +31,11 @@ def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
     Raises:
         BadInput: it is not known, or no amount is given.
     """
-    if begins_with_number(name):
-        name, amount = _turned(f"{name} {amount}".split(), bar)
-    amount = _of_itself(name, without_dozens(amount), bar)
+    turned = None if name in bar.bottles else _turned(in_digits(f"{name} {amount}").split(), bar)
+    if turned is None and begins_with_number(name):
+        raise _unknown(f"{name} {amount}".split(), bar)
+    name, amount = turned or (name, amount)
+    amount = _of_itself(name, in_digits(amount), bar)
     bar.bottles.refuse_either(name)
     item = stocked_as(name, [amount], bar.bottles) or bar.bottles.find(name)
     if not amount.strip():
@@ -50,17 +51,23 @@ def _of_itself(name: str, amount: str, bar: Bar) -> str:
     return number if item is not None and item is bar.bottles.get(name) else amount
 
 
-def _turned(words: list[str], bar: Bar) -> tuple[str, str]:
-    """Name and amount of words that begin with the amount."""
+def _turned(words: list[str], bar: Bar) -> tuple[str, str] | None:
+    """Name and amount of words that begin with the amount: "12 eggs", "2 bottles of gin"."""
+    if not begins_with_number(words[0]):
+        return None
     for cut in range(1, min(_LONGEST, len(words) - 1) + 1):
-        name = " ".join(words[cut:])
+        name = " ".join(words[cut:]).removeprefix("of ")
         if name in bar.bottles:
             return name, " ".join(words[:cut])
+    return None
+
+
+def _unknown(words: list[str], bar: Bar) -> BadInput:
     what = " ".join(words[1:])
     if not what:
         remedy = "Name it first: rye-whiskey 2 bottles."
-        raise BadInput("nothing says what there is so much of", remedy=remedy)
-    raise bar.bottles.unknown(what)
+        return BadInput("nothing says what there is so much of", remedy=remedy)
+    return bar.bottles.unknown(what)
 
 
 def _by_the_piece(item: Ingredient, amount: str, bar: Bar) -> tuple[Ingredient, str]:
