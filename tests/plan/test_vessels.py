@@ -172,17 +172,28 @@ def test_what_is_pressed_stands_in_its_vessel_until_the_night_is_over(tmp_path: 
         "gin,700 ml,20,9 bottles\nwhole-egg,10 pieces,3,30 pieces\nwhole-limes,,0.3,90 pieces\n"
         "whole-lemons,,0.3,90 pieces\n"
     )
-    plan = planned(
-        coming((1, 9), (2, 9)), replace(bar_in(tmp_path, shelf, flip), vessels=(POT, JUG))
-    )
+    small = Vessel("jar", 500), Vessel("can", 1_000)
+    plan = planned(coming((1, 9), (2, 9)), replace(bar_in(tmp_path, shelf, flip), vessels=small))
     evenings = [[job for job in plan.jobs if job.ready == on(day)] for day in (1, 2)]
     for pressed in evenings:
         uses = [job.vessel for job in pressed if job.vessel]
         assert len(pressed) == 3
-        assert {use.vessel for use in uses} == {POT, JUG}  # one each, and the third in none
+        assert {use.vessel for use in uses} == {*small}  # one each, and the third in none
         assert len(uses) == 2
         assert not any(use.after for use in uses)
         assert all(use.fits for use in uses)
+
+
+def test_a_little_juice_stands_in_no_stockpot(tmp_path: Path) -> None:
+    flip = spec("Flip", gin="50 ml", egg_yolk="1 piece", lemon_juice="50 ml")
+    shelf = (
+        "gin,700 ml,20,9 bottles\nwhole-egg,10 pieces,3,30 pieces\nwhole-lemons,,0.3,90 pieces\n"
+    )
+    bar = replace(bar_in(tmp_path, shelf, flip), vessels=(JUG, Vessel("stockpot", 8000)))
+    jobs = {job.ingredient.key: job for job in planned(coming((0, 6)), bar).jobs}
+    assert jobs["lemon-juice"].vessel is not None
+    assert jobs["egg-yolk"].amount == pytest.approx(6 * 16.5)
+    assert jobs["egg-yolk"].vessel is None
 
 
 def test_nothing_is_cooked_where_juice_stands(tmp_path: Path) -> None:

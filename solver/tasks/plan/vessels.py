@@ -21,6 +21,9 @@ from solver.tasks.plan.hours import HANDS_H, KITCHEN_FROM
 from solver.tasks.plan.supplies import SupplyWay
 
 TWICE = 2
+LEAST_FILLED = 0.1
+"""Share of a vessel below which nobody lets juice stand in it, but in any small pot: common
+practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +97,8 @@ def _standing(
         start = datetime.combine(jobs[at].ready, opens) - timedelta(hours=HANDS_H)
         end = datetime.combine(jobs[at].ready + timedelta(days=1), KITCHEN_FROM)
         taken = {turn.use.vessel for turn in busy if turn.start < end and start < turn.end}
-        free = [vessel for vessel in vessels if vessel not in taken]
+        most_ml = jobs[at].filled_ml / LEAST_FILLED
+        free = (v for v in vessels if v not in taken and v.volume_ml <= most_ml)
         vessel = smallest_for(jobs[at].filled_ml, free)
         if vessel is not None:
             found[at] = _Turn(jobs[at], VesselUse(vessel, 1, start), end)
