@@ -65,13 +65,39 @@ def test_what_cannot_stay_says_what_moves_and_what_clashes() -> None:
 
 
 def test_what_misses_by_little_is_said_as_what_to_pour() -> None:
-    """What stood in the way was 0.3 mL, and the line is not the brim."""
+    """What stood in the way was 0.3 mL, which nobody sees, and the line is not the brim."""
     result = run(DEMO, "harbour-light", "rye-whiskey", "bourbon")
     assert result.exit_code == 1
     assert (
-        "Pour 2 1/4 oz bourbon whiskey: 10 mL longer and 0.3 mL over the line of its coupe, "
+        "Pour 2 1/4 oz bourbon whiskey: 10 mL longer and a little over the line of its coupe, "
         "otherwise the same." in flat(result.output)
     )
+
+
+def test_what_comes_by_the_piece_stands_in_by_the_piece() -> None:
+    """Twice half an ounce is less than the white of an egg, and an egg it is."""
+    found = document(DEMO, "dry-dock", "aquafaba", "egg-white")
+    assert {each["ingredient"]: each["to"] for each in found["changes"]}["egg-white"] == "1 piece"
+    assert found["gained"][0] == {"kind": "contains", "what": "egg"}
+
+
+def test_what_is_stronger_stands_in_by_its_strength_and_not_unasked() -> None:
+    """Four ounces of espresso are too much coffee."""
+    found = document(DEMO, "last-ferry", "brewed-coffee", "espresso", exit_code=1)
+    poured = {each["ingredient"]: each["to"] for each in found["changes"]}
+    assert poured["espresso"] == "2 1/2 oz"
+    assert "Nothing on the shelf" in run(DEMO, "last-ferry", "brewed-coffee").output
+
+
+def test_that_no_amount_is_known_is_not_said_of_the_glass() -> None:
+    asked = ("rope-store", "bourbon", "demerara-sugar")
+    result = run(DEMO, *asked)
+    assert "How much demerara (raw cane) sugar would do is not known." in flat(result.output)
+    assert "gained" not in result.output
+    found = document(DEMO, "weighbridge", "amaro", "butter", exit_code=1)
+    assert found["answer"] is None
+    assert {"kind": "contains", "what": "milk"} in found["gained"]
+    assert found["lost"] == []
 
 
 def test_a_finer_jigger_is_offered_where_it_would_do() -> None:

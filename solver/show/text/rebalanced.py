@@ -23,6 +23,8 @@ WITHIN = "in strength, sugar, acid and volume, each within one noticeable differ
 """How closely a drink is held to what it was."""
 
 
+SEEN_ML = 1.5
+"""What is less over a line nobody sees, who pours by hand: our own choice."""
 SAME = (
     "Same strength, sugar, acid and volume, each within one noticeable difference; taste and "
     "texture are not compared."
@@ -107,7 +109,7 @@ def moved_words(met: AimMet) -> str:
 def verdict_lines(found: Rebalanced, bar: Bar) -> list[str]:
     """Whether it stays what it was, what is proven, and otherwise what cannot hold together."""
     if found.after is None:
-        return ["Nothing that these bottles can pour fits the glass."]
+        return [f"{impossible_words(found)}."]
     if found.held:
         return [f"{SAME} {fewest_line(found)} {proof_line(found)}".rstrip()]
     if found.nearly:
@@ -120,6 +122,13 @@ def verdict_lines(found: Rebalanced, bar: Bar) -> list[str]:
     if found.undecided:
         lines.append("There was no time to tell all that stands in the way.")
     return [*lines, proof_line(found)]
+
+
+def impossible_words(found: Rebalanced) -> str:
+    """Why no drink comes of it: no sentence yet."""
+    if found.unmeasured:
+        return f"How much {listed(item.name for item in found.unmeasured)} would do is not known"
+    return "Nothing that these bottles can pour fits the glass"
 
 
 def finer_line(found: Rebalanced, bar: Bar) -> list[str]:
@@ -142,10 +151,11 @@ def nearly_line(found: Rebalanced, bar: Bar) -> str:
 
 
 def over_words(found: Rebalanced) -> list[str]:
-    """That a drink goes over the line of its glass, and by how much."""
+    """That a drink goes over the line of its glass, and by how much where that can be seen."""
     if not found.over_line_ml or found.after is None:
         return []
-    return [f"{found.over_line_ml:.1f} mL over the line of its {found.after.glass}"]
+    much = "a little" if found.over_line_ml < SEEN_ML else f"{found.over_line_ml:.0f} mL"
+    return [f"{much} over the line of its {found.after.glass}"]
 
 
 def _by_how_much(met: AimMet) -> str:

@@ -11,6 +11,7 @@ from solver.show.text.pours import said_amount
 from solver.show.text.rebalanced import (
     change_words,
     consequence_line,
+    impossible_words,
     kept_line,
     measure_lines,
     moved_words,
@@ -40,9 +41,9 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
     if result.after is not None:
         lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
-    lines += [*_verdict(swaps, result, bar), consequence_line(result.consequences)]
+    lines += _verdict(swaps, result, bar)
     if result.after is not None:
-        lines += guest_lines(result.after.guest)
+        lines += [consequence_line(result.consequences), *guest_lines(result.after.guest)]
     others = of_different_kinds(found[1:], MOST_SHOWN - 1)
     if others:
         lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
@@ -137,7 +138,8 @@ def _other(each: Swap, bar: Bar) -> str:
     told = told_words(result.consequences)
     gains = f"; {told}" if told else ""
     if result.after is None:
-        return f"  impossible  {names}: nothing fits the glass"
+        why = impossible_words(result)
+        return f"  impossible  {names}: {why[:1].lower()}{why[1:]}"
     moved = ", ".join(moved_words(met) for met in result.moved)
     state = "kept " if result.held else "moved"
     return f"  {state}  {pours}{f' ({moved})' if moved else ''}{gains}"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 from solver.drinks.assess import AimMet, Assessment
+from solver.pantry.disclosure import Disclosure
+from solver.pantry.ingredient import Ingredient
 from solver.requests.origin import From
 from solver.search.problem import Limit
 from solver.tasks.respec.consequences import Consequences, consequences
@@ -24,7 +26,9 @@ class Rebalanced:
     range and the drink fits its vessel. If not, and reasons were asked for, `conflicts` are minimal
     sets of limits that exclude each other, and `finer` is the drink that the next finer jigger
     would allow, if there is one; `undecided` is true if there was no time. `compared` is the number
-    of ways to pour that were compared, all there are; None if a MILP solver proved it.
+    of ways to pour that were compared, all there are; None if a MILP solver proved it. Without an
+    `after`, `unmeasured` is what no amount is known of, if that is why, and `would_tell` what the
+    pours that were tried are to a guest.
     """
 
     before: Assessment
@@ -37,6 +41,8 @@ class Rebalanced:
     undecided: bool = False
     compared: int | None = None
     solver: str | None = None
+    unmeasured: tuple[Ingredient, ...] = ()
+    would_tell: Disclosure = field(default_factory=Disclosure)
 
     @property
     def moved(self) -> tuple[AimMet, ...]:
@@ -86,7 +92,9 @@ class Rebalanced:
     def consequences(self) -> Consequences:
         """What a guest is told of only one of the two drinks."""
         old = self.before.guest.told
-        return consequences(old, self.after.guest.told if self.after else old)
+        if self.after is None:  # what of the old one is gone cannot be said
+            return replace(consequences(old, self.would_tell), lost=())
+        return consequences(old, self.after.guest.told)
 
     @property
     def off(self) -> float:

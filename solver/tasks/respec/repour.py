@@ -12,6 +12,7 @@ from solver.errors import Unproven
 from solver.explain.conflicts import ConflictOracle, Conflicts, all_conflicts
 from solver.measures import Measure
 from solver.pantry.bar import Bar
+from solver.pantry.disclosure import together
 from solver.requests.request import finer_bar, glass_bound
 from solver.search.exact_evaluator import evaluate_one, kept_limits
 from solver.search.lexicographic import best
@@ -163,11 +164,19 @@ class _Search:
         ranges = tuple(_range(aim) for aim in self.kept.aims)
         closest = self._best(Goal.CLOSEST, ranges, self.about_its_line)
         if closest is None:
-            return Rebalanced(self.made, None, self.kept)
+            return self._impossible()
         values = evaluate_one(closest.problem, closest.drink).values
         wider = [_widened(aim, float(values[aim.measure.name][0])) for aim in ranges]
         nearest = self._best(self.goal, self.kept.aims, (*wider, *self.about_its_line))
         return self._poured(nearest or closest, held=False)
+
+    def _impossible(self) -> Rebalanced:
+        """That nothing fits the glass, or that nobody knows how much of something to pour."""
+        told = (self.bar.told_of(item) for slot in self.slots for item in slot.fillers)
+        return Rebalanced(
+            self.made, None, self.kept, would_tell=together(told),
+            unmeasured=self.slot_problem.unmeasured,
+        )  # fmt: skip
 
     def _best(self, goal: Goal, aims: tuple[Aim, ...], limits: Sequence[Limit]) -> _Nearest | None:
         """The optimum; None if proven impossible."""

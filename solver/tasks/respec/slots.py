@@ -23,6 +23,10 @@ from solver.tasks.save import written_amount
 
 ROUND = 2.0
 """How many times as much, or as little, may be poured where no profile says: our own choice."""
+STRONGER, ABOUT = 1.75, 1.25
+"""How many times as strong something is that is poured by its strength and not by the amount of
+what it replaces, as espresso for coffee; and how much more of it than like for like at most: our
+own choice."""
 LATER = 0.5
 """What changes of pours that move after the first count more than the same number of those that
 move first, however many lines there are: less than a change, so that fewest changes come first."""
@@ -80,6 +84,13 @@ class SlotProblem:
     slots: tuple[Slot, ...]
     fillers: Mapping[tuple[int, str], Ingredient]
     """By part and name of a candidate."""
+
+    @property
+    def unmeasured(self) -> tuple[Ingredient, ...]:
+        """What fills slots for which there is no amount of anything."""
+        filled = {part for part, _ in self.fillers}
+        slots = (slot for part, slot in enumerate(self.slots) if part not in filled)
+        return tuple(item for slot in slots for item in slot.fillers)
 
     def poured(self, problem: Problem, drink: Drink, made: Assessment) -> tuple[FilledSlot, ...]:
         """The slots with the pours of a drink, in the order of the lines.
@@ -209,6 +220,8 @@ def _amounts(
     tool = part.tool if part and own else None
     measured = (bar.pour_set.amounts_of(item, span, bar.measures, tool) for span in spans)
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
+    if not amounts and slot.total is None:
+        amounts = _nearest(item, spans[-1], bar)
     if not own or slot.total is not None:
         return amounts
     others = (amount for amount in amounts if abs(amount - line.amount) > SAME_POUR * line.amount)
@@ -241,11 +254,26 @@ def _scaled(
     return tuple(a for a in found if abs(a - middle) <= FAR * middle) or found
 
 
+def _nearest(item: Ingredient, span: PourSpan, bar: Bar) -> tuple[float, ...]:
+    """The amount nearest to the middle of a span in which none can be measured: one egg, of which
+    nobody pours a half. Empty if the span is empty."""
+    if not span.low:
+        return ()
+    every = PourSpan(0.0, math.inf, span.unit, "")
+    amounts = filter(None, bar.pour_set.amounts_of(item, every, bar.measures))
+    middle = math.sqrt(span.low * span.high)
+    nearest = min(amounts, key=lambda amount: abs(math.log(amount / middle)), default=None)
+    return () if nearest is None else (nearest,)
+
+
 def _around(item: Ingredient, slot: Slot, contributions: Contributions) -> PourSpan:
-    """From half to twice the present amount, the like-for-like amount included."""
+    """From half to twice the present amount, the like-for-like amount included; of what is much
+    stronger no more than is about like for like."""
     line = slot.line
     there = [line.amount, line.amount + slot.more] if item.per == line.ingredient.per else []
     like = contributions.like_for_like(line.ingredient, line.amount, item)
+    if like is not None and there and like * STRONGER <= line.amount:
+        return PourSpan(like / ROUND, like * ABOUT, Unit(item.per), "")
     there += [] if like is None else [like]
     low, high = (min(there), max(there)) if there else (0.0, 0.0)
     return PourSpan(low / ROUND, high * ROUND, Unit(item.per), "")

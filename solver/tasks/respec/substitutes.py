@@ -23,7 +23,7 @@ from solver.tasks.respec.held_ranges import HeldRanges
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import rebalance
 from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
-from solver.tasks.respec.slots import Slot
+from solver.tasks.respec.slots import Slot, part_of
 
 SMOKE = "smoke"
 MOST_TRIED = 60
@@ -172,10 +172,14 @@ def could_stand_in(
 ) -> tuple[Ingredient, ...]:
     """Which of some ingredients could stand in for a line, the most closely related first.
 
-    Loud ingredients, as smoke or anise, only stand in for loud ones, unless they are named.
+    Loud ingredients, as smoke or anise, only stand in for loud ones, unless they are named; nor
+    does what the profile names as no filling of that part.
     """
-    loud = _is_loud(line.ingredient)
-    quiet = (item for item in items if loud or not _is_loud(item))
+    loud, part = _is_loud(line.ingredient), part_of(line, made)
+    not_it = part.not_ingredients if part else ()
+    quiet = (
+        item for item in items if (loud or not _is_loud(item)) and not item.answers_to_any(not_it)
+    )
     return stand_ins(line.ingredient, line.amount, quiet, Contributions.to(made, kept))
 
 
