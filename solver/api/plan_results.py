@@ -76,6 +76,7 @@ class Job(Fields):
     ingredient: str
     how: str
     units: int
+    of_the_same_eggs: int
     amount: float
     unit: str
     start_by: datetime.datetime | None

@@ -114,12 +114,12 @@ def exchanges(rows: NightRows, serves: ValuedServes, among: Sequence[int] = ()) 
 
 
 def given(rows: NightRows, about: Mapping[int, int]) -> list[Got]:
-    """The units got, by the values of variables."""
+    """The units got, by the values of variables, without by-products (`lot_sizing`)."""
     return [
         (at, day, about[v])
         for at, ready in enumerate(rows.units)
         for day, v in ready.items()
-        if about.get(v)
+        if about.get(v) and rows.question.sources[at].beside is None
     ]
 
 

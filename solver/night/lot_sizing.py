@@ -1,5 +1,7 @@
 """Lot sizing for known serves: what to get ready of each item, as late and as little as possible.
 
+By-products are left out, of which another item decides: with them there may be less to get.
+
 For an item with one unit size, of which nothing lasts longer than what comes after it, that is
 optimal (the zero-inventory property; Wagner and Whitin, Management Science 5, 1958). Items are
 independent once the serves are known, and each takes time linear in the days.
@@ -38,7 +40,9 @@ class ItemSupply:
         self.lots = sorted(_dated(lot, days) for lot in lots if not lot.first)
         self.standing = [(lot.first, _dated(lot, days)) for lot in lots if lot.first]
         self.sources = [
-            (at, source) for at, source in enumerate(question.sources) if source.item == item
+            (at, source)
+            for at, source in enumerate(question.sources)
+            if source.item == item and source.beside is None
         ]
         self._by_number = dict(self.sources)
         lasts = [self._lot(at, day, 0)[0] for at, source in self.sources for day in source.days]

@@ -65,8 +65,10 @@ def pour(question: Nights, plan: PlanValues) -> PouredPlan:
 
     Raises:
         CannotBePouredError: on some day there is not enough of an item that is within its days, or
-            something is made for later that is made at once.
+            something is made for later that is made at once, or there is more of a by-product than
+            it can be.
     """
+    _refuse_alone(question, plan)
     lots = [_Lot(lot.item, lot.amount, lot.last, lot.first) for lot in question.lots]
     stock: list[tuple[int, ...]] = []
     taken: list[Mapping[int, int]] = []
@@ -108,6 +110,15 @@ def _refuse_early(question: Nights, plan: PlanValues, needs: Mapping[int, int], 
         if source.at_once and early > 0:
             message = f"{early} ticks of item {source.item} are made on day {day} for a later one"
             raise CannotBePouredError(message)
+
+
+def _refuse_alone(question: Nights, plan: PlanValues) -> None:
+    for source, ready in zip(question.sources, plan.units, strict=True):
+        made = {} if source.beside is None else plan.units[source.beside]
+        for day, units in ready.items():
+            if source.beside is not None and units > made.get(day, 0):
+                message = f"{units} units of a by-product are of {made.get(day, 0)} on day {day}"
+                raise CannotBePouredError(message)
 
 
 def _unopened(question: Nights, plan: PlanValues, day: int) -> tuple[int, ...]:

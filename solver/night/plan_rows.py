@@ -59,15 +59,24 @@ class NightRows:
                 self.program.between(terms, None, use_up.within - constant)
         if NightDemand(NightDemandKind.SPEND) in kept:
             self.program.between(self.cost(), None, question.spend)
-        for source, ready in zip(question.sources, self.units, strict=True):
-            for day, v in ready.items() if source.at_once else ():
-                needed = times(self._needed(source.item, day), -1)
-                self.program.between(plus({v: source.size}, needed), None, 0)
+        self._of_their_day()
         for at, capacity in enumerate(question.capacities):
             if NightDemand(NightDemandKind.CAPACITY, at) in kept:
                 for poured in self.serves:
                     served = {poured[drink]: 1 for drink in sorted(capacity.drinks)}
                     self.program.between(served, None, capacity.most)
+
+    def _of_their_day(self) -> None:
+        """Add the rows of what is made at once, and of by-products."""
+        for source, ready in zip(self.question.sources, self.units, strict=True):
+            made = {} if source.beside is None else self.units[source.beside]
+            for day, v in ready.items():
+                if source.at_once:
+                    needed = times(self._needed(source.item, day), -1)
+                    self.program.between(plus({v: source.size}, needed), None, 0)
+                if source.beside is not None:
+                    with_it = {made[day]: -1} if day in made else {}
+                    self.program.between(plus({v: 1}, with_it), None, 0)
 
     def plan(self, values: tuple[int, ...]) -> PlanValues:
         """The plan that values of the variables stand for."""
@@ -123,9 +132,13 @@ class NightRows:
         return terms
 
     def work(self) -> dict[int, int]:
-        """The units got ready, weighted more the earlier they are."""
+        """The units got ready, weighted more the earlier they are; by-products hardly count."""
         days = self.question.days
-        return {v: 2 * days - day for ready in self.units for day, v in ready.items()}
+        return {
+            v: 2 * days - day if source.beside is None else 1
+            for source, ready in zip(self.question.sources, self.units, strict=True)
+            for day, v in ready.items()
+        }
 
     def poured(self, drink: int) -> dict[int, int]:
         """The serves of a drink over all nights."""

@@ -37,7 +37,8 @@ class Source:
     the end of the plan). The first `free` units cost nothing, as full bottles on the shelf do;
     further ones come in cases of `case` units, of which each costs `cost`; more than `most` units
     are never got ready. It `takes` ticks of other items `lead` days before it is ready. Units made
-    `at_once` are for their own day: no more are than are taken on it.
+    `at_once` are for their own day: no more are than are taken on it. Units of a source `beside`
+    another, given by its position, are a by-product: on each day no more than there are of that.
     """
 
     item: int
@@ -51,6 +52,7 @@ class Source:
     lead: int = 0
     case: int = 1
     at_once: bool = False
+    beside: int | None = None
 
     def last(self, day: int, days: int) -> int | None:
         """The last day of a unit that is ready on `day`; None if beyond a plan of `days` days."""

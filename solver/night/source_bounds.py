@@ -43,6 +43,10 @@ def most_needed(question: Nights) -> tuple[tuple[int, ...], tuple[int, ...]]:
     ]
 
     def most_units(at: int) -> int:
+        by_products = (k for k, source in enumerate(sources) if source.beside == at)
+        return max(map(own_units, (at, *by_products)))
+
+    def own_units(at: int) -> int:
         source = sources[at]
         missing = max(0, most(source.item) - there[source.item])
         units = -(-missing // source.size)

@@ -76,6 +76,9 @@ def check_units(question: Nights, plan: PlanValues) -> None:
                 raise RefusedError
         if sum(ready.values()) > source.most:
             raise RefusedError
+        for day, count in ready.items():
+            if source.beside is not None and count > plan.units[source.beside].get(day, 0):
+                raise RefusedError
 
 
 def get_ready(question: Nights, plan: PlanValues, day: int, shelf: list[Bottle]) -> None:

@@ -52,6 +52,14 @@ def small(seed: int) -> Nights:
             case=cases.choice((1, 2)), free=cases.choice((0, 0, 1)),
         ),
     ]  # fmt: skip
+    if cases.random() < 0.3:  # what comes of cooking item 0, beside it
+        cooked = sources[0]
+        sources.append(
+            Source(
+                cases.choice((1, 2)), cases.choice((2, 4)), cooked.days, most=2,
+                keeps=cases.choice((0, 1, None)), lead=cooked.lead, beside=0,
+            )
+        )  # fmt: skip
     drinks = [
         NightDrink(
             {pick.randrange(3): pick.randint(1, 3), pick.randrange(3): pick.randint(1, 4)},

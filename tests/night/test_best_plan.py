@@ -55,7 +55,9 @@ def worth(question: Nights, plan: PlanValues, served: Served, aims: Sequence[Nig
         for drink, count in zip(question.drinks, serves, strict=True)
     )
     work = sum(
-        units * (2 * question.days - day) for ready in plan.units for day, units in ready.items()
+        units * (2 * question.days - day if source.beside is None else 1)
+        for source, ready in zip(question.sources, plan.units, strict=True)
+        for day, units in ready.items()
     )
     thrown = served.worth_thrown(question)
     return (thrown + cost, uneven, work) if aims == OF_PLANS else (thrown, cost, uneven, work)
@@ -281,7 +283,7 @@ def test_any_plan_is_poured_as_a_bartender_pours_it_and_refused_where_that_one_i
                 served = serve(question, plan)
             except RefusedError:
                 refused += 1
-                with pytest.raises(CannotBePouredError, match="are missing on day"):
+                with pytest.raises(CannotBePouredError, match=r"are missing on day|by-product"):
                     pour(question, plan)
                 continue
             poured_ones += 1

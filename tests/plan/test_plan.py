@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from datetime import datetime, time
 from pathlib import Path
@@ -23,6 +24,7 @@ from solver.search.milp.integer_program import (
     SolvedProgram,
 )
 from solver.show.text.plan import plan_text
+from solver.show.text.plan_words import job_said
 from solver.tasks.plan.answer import Plan, PlanSecondOpinion, Refusal
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
@@ -360,6 +362,34 @@ def test_a_vermouth_that_a_night_opens_is_told_with_what_is_left_in_it(tmp_path:
     found = planned(coming((2, 31), shares="a=100%"), bar)
     said = f"Left in open bottles: 725 mL sweet (rosso) vermouth ({on(62)})"
     assert said in plan_text(found, bar)
+
+
+@pytest.mark.parametrize(
+    ("whites", "nights", "eggs", "said"),
+    [
+        (50, ((0, 50),), 25, ["separate 25 eggs, 798 mL", "of the same eggs, 412 mL"]),
+        (60, ((0, 50),), 30, ["separate 30 eggs, 957 mL", "of the same eggs, 330 mL"]),
+        (
+            40, ((0, 10), (5, 10)), 12,
+            2 * ["separate 4 eggs, 128 mL", "of the same eggs, and separate 2 eggs more, 99 mL"],
+        ),
+    ],
+)  # fmt: skip
+def test_an_egg_gives_one_drink_its_white_and_another_its_yolk(
+    whites: int, nights: tuple[tuple[int, int], ...], eggs: int, said: list[str], tmp_path: Path
+) -> None:
+    """On the same day: after five nothing of it is good."""
+    drinks = spec("a", gin="50 ml", egg_white="1 piece"), spec("b", gin="50 ml", egg_yolk="1 piece")
+    shelf = "gin,700 ml,21,30 bottles\nwhole-egg,10 pieces,2.90,0 pieces\n"
+    found = planned(
+        coming(*nights, shares=f"a={whites}% b={100 - whites}%"), bar_in(tmp_path, shelf, *drinks)
+    )
+    assert found.proven
+    assert [str(job_said(job)) for job in found.jobs] == said
+    (order,) = found.orders
+    assert order.units == math.ceil(eggs / 10)
+    assert order.left == pytest.approx((10 * order.units - eggs) * 48.5)
+    assert "fewer do" not in plan_text(found, bar_in(tmp_path, shelf, *drinks))
 
 
 def test_shares_without_a_number_divide_what_is_left() -> None:

@@ -123,6 +123,7 @@ def _job(job: Job) -> dict[str, Any]:
         "ingredient": job.ingredient.key,
         "how": job.supply.how.value,
         "units": job.units,
+        "of_the_same_eggs": job.same_eggs,
         "amount": job.amount,
         "unit": job.ingredient.unit,
         "start_by": None if job.start is None else job.start.isoformat(timespec="minutes"),

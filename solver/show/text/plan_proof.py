@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from itertools import takewhile
 
 from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
-from solver.quantities import show_count, show_number
+from solver.quantities import show_number
 from solver.show.text.plan_words import LITRE, amount_said, held_in, money_said
 from solver.show.text.stock import another_recipe
 from solver.show.words.names_in_a_row import listed, short_name
@@ -152,7 +151,6 @@ def remarks(plan: Plan) -> list[str]:
     ]
     if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
         said.append(NO_ROOM)
-    said += _eggs_of_both(plan)
     if plan.question.nights.menu is None:
         said += _unshared(plan)
     # Juice that is pressed here is counted as its fruit.
@@ -164,21 +162,6 @@ def remarks(plan: Plan) -> list[str]:
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
-
-
-def _eggs_of_both(plan: Plan) -> list[str]:
-    """How many eggs fewer do where whites and yolks of a day are separated together."""
-    eggs: dict[date, dict[str, int]] = {}
-    for job in plan.jobs:
-        if job.supply.fruit is not None and job.supply.fruit.ingredient.is_kind("egg"):
-            eggs.setdefault(job.day, {})[job.ingredient.key] = job.units
-    both = sum(min(units.values()) for units in eggs.values() if len(units) > 1)
-    if not both:
-        return []
-    fewer = show_count(both, "egg")
-    return [
-        f"White and yolk are separated from eggs of their own: of the same ones, {fewer} fewer do."
-    ]
 
 
 def _unshared(plan: Plan) -> list[str]:

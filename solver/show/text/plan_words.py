@@ -78,8 +78,10 @@ def job_said(job: Job, words: Words = ENGLISH) -> Phrase:
     if fruit is None:
         return words.phrase("plan", "make", amount=amount)
     if fruit.ingredient.is_kind("egg"):
-        eggs = words.count(job.units, "egg")
-        return words.phrase("plan", "separate", eggs=eggs, amount=amount)
+        more = job.units - job.same_eggs
+        eggs = words.count(more, "egg")
+        which = "separate" if not job.same_eggs else "separate_more" if more else "same_eggs"
+        return words.phrase("plan", which, eggs=eggs, amount=amount)
     name = words.called(fruit.ingredient.name).without(words.say("plan", "whole"))
     if job.units == 1 and words.language == LIBRARY:
         name = Phrase.of(str(name).removesuffix("s"))

@@ -3,7 +3,8 @@
 `supplies` makes the question of a bar, `answer` reads the result back; `vessels` says who has what
 vessel at which hours, and where none is free. Bottles come in cases and are opened one
 by one; what is open of one counts as opened today. A drink whose batch stands on the shelf takes
-the batch, and what is missing of that is mixed by the serve, as a supply of its own. What begins
+the batch, and what is missing of that is mixed by the serve, as a supply of its own. An egg that
+is separated for its white gives its yolk too, on that day, as a by-product. What begins
 before `Bar.now` is not planned; what is begun now counts for the first night before which it is
 ready (`ready_days`).
 

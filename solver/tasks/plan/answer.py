@@ -33,7 +33,8 @@ class Job:
     """Something to prepare: units, the day it is for, and when to start.
 
     `amount` is in mL or g; `weigh` is what to weigh out, in grams; `use_by` is its last day, None
-    if unknown. `start` is None if no recipe states how long it takes.
+    if unknown. `start` is None if no recipe states how long it takes. `same_eggs` are how many of
+    the units are yolks of eggs that are separated for their whites on that day.
     """
 
     ingredient: Ingredient
@@ -45,6 +46,7 @@ class Job:
     weigh: tuple[tuple[str, float], ...]
     use_by: date | None
     vessel: VesselUse | None = None
+    same_eggs: int = 0
 
     @property
     def filled_ml(self) -> float:

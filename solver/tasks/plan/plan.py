@@ -181,12 +181,16 @@ def _from_batch(
 
 def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
     jobs: list[Job] = []
-    for at, ready in enumerate(plan.units):
+    by_products = _by_products(question, plan)
+    for at, alone in enumerate(plan.units):
         item, supply = question.supply(at)
         if supply.how in {SupplyWay.BUY, SupplyWay.MIX}:
             continue
-        for day, units in ready.items():
-            on = question.day(day)
+        if question.nights.sources[at].beside is not None:
+            continue
+        also = by_products.get(at, {})
+        for day in sorted({*alone, *also}):
+            on, units = question.day(day), alone.get(day, 0) + also.get(day, 0)
             start = None
             if supply.hours is not None:
                 begins = question.day(day - question.nights.sources[at].lead)
@@ -202,9 +206,19 @@ def _jobs(question: Question, plan: Numbers) -> tuple[Job, ...]:
                     start=start,
                     weigh=_weighed_out(supply, units),
                     use_by=None if supply.keeps is None else on + timedelta(days=supply.keeps),
+                    same_eggs=also.get(day, 0),
                 )
             )
     return tuple(jobs)
+
+
+def _by_products(question: Question, plan: Numbers) -> Mapping[int, Mapping[int, int]]:
+    """Units that come beside others, by the position of the item's own source and day."""
+    return {
+        source.item: ready
+        for source, ready in zip(question.nights.sources, plan.units, strict=True)
+        if source.beside is not None
+    }
 
 
 def _in_order(jobs: Iterable[Job]) -> tuple[Job, ...]:

@@ -15,7 +15,7 @@ from solver.errors import BadInput
 from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
 from solver.night.source_bounds import most_needed, with_source_bounds
 from solver.pantry.bar import Bar
-from solver.pantry.fruit import fruit_by_juice
+from solver.pantry.fruit import EGG_PARTS, WHOLE_EGG, fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
@@ -64,7 +64,8 @@ class Question:
     """The question in numbers, and the meaning of each number.
 
     `items` and `drinks` are in the order of `nights.values` and `nights.drinks`; source k supplies
-    item `nights.sources[k].item`: the first ones item k, the rest what is begun today all the same.
+    item `nights.sources[k].item`: the first ones item k, the rest what is begun today all the same,
+    and the yolks of eggs that are separated for their whites.
     """
 
     coming: Coming
@@ -121,7 +122,11 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
         days=days,
         values=[max(1, round(item.worth / TICKS * WORTH)) for item in items],
         lots=[lot for number, item in enumerate(items) for lot in _lots(number, item, bar.today)],
-        sources=[*sources, *_begun_today(items, sources, days, coming, bar)],
+        sources=[
+            *sources,
+            *_begun_today(items, sources, days, coming, bar),
+            *_of_the_same_eggs(items, sources),
+        ],
         drinks=[
             NightDrink(
                 {at[key]: _up(amount) for key, amount in drink.takes.items()},
@@ -300,6 +305,19 @@ def _begun_today(
     for item, source in zip(items, sources, strict=True):
         for day in begun_today(item.supply, coming, bar.now, days):
             yield replace(source, days=(day,), lead=day)
+
+
+def _of_the_same_eggs(items: Sequence[Item], sources: Sequence[Source]) -> Iterator[Source]:
+    """The yolks of eggs that are separated for their whites, on the same day."""
+    parts = {
+        item.key: at
+        for at, item in enumerate(items)
+        if item.supply.fruit is not None and item.supply.fruit.key == WHOLE_EGG
+        if item.supply.how is SupplyWay.PRESS
+    }
+    white, yolk = (parts.get(part) for part in EGG_PARTS)
+    if white is not None and yolk is not None:
+        yield replace(sources[yolk], takes={}, beside=white)
 
 
 def _size(supply: Supply, *, once: bool) -> int:
