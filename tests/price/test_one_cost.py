@@ -125,7 +125,7 @@ def test_fruit_that_has_no_price_costs_the_same_in_a_price_and_in_an_order(root:
     spec = root / "specs" / "mine.toml"
     spec.write_text(f'technique = "shake"\ngarnish = "lemon wheel"\n{SPEC}', encoding="utf-8")
     (line,) = document(root, "price", "mine")["drinks"][0]["garnish"]
-    ordered = document(root, "plan", "mine", "--drinks", "7")["order"]
+    ordered = document(root, "plan", "mine", "--drinks", "8")["order"]
     (lemon,) = (each for each in ordered if each["ingredient"] == "whole-lemons")
     assert lemon["cost"] == pytest.approx(8 * line["cost"], abs=0.005)
     assert lemon["cost"] == pytest.approx(45 * 0.87 * 0.009, abs=0.005)  # of one lemon, the juice

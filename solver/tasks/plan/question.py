@@ -129,7 +129,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
         ],
         drinks=[
             NightDrink(
-                {at[key]: _up(amount) for key, amount in drink.takes.items()},
+                {at[key]: _of_a_serve(items[at[key]], each) for key, each in drink.takes.items()},
                 drink.share.low,
                 drink.share.high,
                 drink.share.wish,
@@ -352,6 +352,13 @@ def _most_spent(spend: float) -> int:
     """The spending limit in units of cost, as orders are reported to the cent."""
     units = math.floor(spend * MONEY + _WHOLE)
     return units + _UNDER_HALF_A_CENT if units else 0
+
+
+def _of_a_serve(item: Item, amount: float) -> int:
+    """Ticks that a serve takes: rounded up, but for fruit to cut, of which the eighth wheel is
+    still of the same lemon."""
+    cut = item.supply.how is SupplyWay.BUY and item.supply.fruit is not None
+    return max(1, _down(amount)) if cut else _up(amount)
 
 
 def _up(amount: float) -> int:
