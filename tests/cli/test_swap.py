@@ -94,6 +94,8 @@ def test_that_no_amount_is_known_is_not_said_of_the_glass() -> None:
     result = run(DEMO, *asked)
     assert "How much demerara (raw cane) sugar would do is not known." in flat(result.output)
     assert "gained" not in result.output
+    asked = ("rope-store", "aromatic-bitters", "whole-egg")  # two dashes
+    assert "How much whole egg, raw would do is not known." in flat(run(DEMO, *asked).output)
     found = document(DEMO, "weighbridge", "amaro", "butter", exit_code=1)
     assert found["answer"] is None
     assert {"kind": "contains", "what": "milk"} in found["gained"]

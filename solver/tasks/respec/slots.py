@@ -27,6 +27,9 @@ STRONGER, ABOUT = 1.75, 1.25
 """How many times as strong something is that is poured by its strength and not by the amount of
 what it replaces, as espresso for coffee; and how much more of it than like for like at most: our
 own choice."""
+FURTHER = 3.0
+"""How many times as much, or as little, may be poured of what cannot be measured within `ROUND`:
+our own choice."""
 LATER = 0.5
 """What changes of pours that move after the first count more than the same number of those that
 move first, however many lines there are: less than a change, so that fewest changes come first."""
@@ -256,12 +259,12 @@ def _scaled(
 
 def _nearest(item: Ingredient, span: PourSpan, bar: Bar) -> tuple[float, ...]:
     """The amount nearest to the middle of a span in which none can be measured: one egg, of which
-    nobody pours a half. Empty if the span is empty."""
+    nobody pours a half. Empty if that is out of all proportion."""
     if not span.low:
         return ()
-    every = PourSpan(0.0, math.inf, span.unit, "")
-    amounts = filter(None, bar.pour_set.amounts_of(item, every, bar.measures))
     middle = math.sqrt(span.low * span.high)
+    wider = PourSpan(middle / FURTHER, middle * FURTHER, span.unit, "")
+    amounts = bar.pour_set.amounts_of(item, wider, bar.measures)
     nearest = min(amounts, key=lambda amount: abs(math.log(amount / middle)), default=None)
     return () if nearest is None else (nearest,)
 
