@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import math
 from dataclasses import replace
 from datetime import datetime, time
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
 
 from solver.clock import Clock
@@ -23,8 +25,11 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
 )
+from solver.show.pages.plan.page import plan_page
+from solver.show.pages.plan.workbook import plan_workbook
 from solver.show.text.plan import plan_text
 from solver.show.text.plan_words import job_said
+from solver.show.words import words_of
 from solver.tasks.plan.answer import Plan, PlanSecondOpinion, Refusal
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
@@ -362,6 +367,11 @@ def test_a_vermouth_that_a_night_opens_is_told_with_what_is_left_in_it(tmp_path:
     found = planned(coming((2, 31), shares="a=100%"), bar)
     said = f"Left in open bottles: 725 mL sweet (rosso) vermouth ({on(62)})"
     assert said in plan_text(found, bar)
+    words, told = words_of("en"), f"sweet (rosso) vermouth: 725 mL, last day Sun {on(62)}"
+    assert told in plan_page(found, bar, words)
+    sheet = openpyxl.load_workbook(io.BytesIO(plan_workbook(found, bar, words)))
+    rows = sheet["Left after the last night"].iter_rows(min_row=2, max_col=2, values_only=True)
+    assert [*rows] == [("sweet (rosso) vermouth", "725 mL")]
 
 
 @pytest.mark.parametrize(

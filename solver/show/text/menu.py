@@ -11,7 +11,8 @@ from solver.quantities import show_count, show_number
 from solver.show.text import menu_words as words
 from solver.show.text import plan_proof, plan_words
 from solver.show.text.guest import DEFERS, caution_lines, cautions_of, told_words
-from solver.show.text.plan import SOON, against, orders
+from solver.show.text.plan import against, orders
+from solver.show.text.plan_words import soon_over
 from solver.show.text.table import csv_table
 from solver.show.words.names_in_a_row import listed, short_name
 from solver.tasks.menu.answer import BestWithoutDemand, Menu, MenuAnswer, NoMenu, Offer
@@ -124,8 +125,7 @@ def _endings(head: str, endings: Sequence[Ending], bar: Bar) -> Iterator[str]:
 
 def _left(menu: Menu) -> Iterator[str]:
     """What is left of what is over soon after the last night."""
-    soon = menu.plan.evenings[-1].day + SOON
-    told = (e for e in menu.plan.later if e.day <= soon and e.amount >= _DREGS)
+    told = (ending for ending in soon_over(menu.plan) if ending.amount >= _DREGS)
     left = sorted(told, key=lambda e: -(e.worth or 0.0))
     said = [
         f"{plan_words.amount_said(e.amount, e.ingredient)} {short_name(e.ingredient)} until {e.day}"

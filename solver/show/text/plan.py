@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
 
 from solver.pantry.bar import Bar
 from solver.show.text import plan_proof
@@ -13,10 +12,6 @@ from solver.show.text.plan_told import job_told, told_text, wash_said
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.plan.answer import Ending, Plan, PlanAnswer, PlanOutOfTime, Refusal
 
-SOON = timedelta(days=7)
-"""How long after the last night something must be used that is told without being asked for."""
-OPEN = timedelta(days=92)
-"""The same of what is left in an open bottle: wines fade, spirits do not; our own choice."""
 MOST_TOLD = 3
 """Things that are told with what would use them up; of the others only how much there is."""
 
@@ -108,9 +103,8 @@ def orders(plan: Plan, bar: Bar) -> Iterator[str]:
 
 
 def _endings(plan: Plan, bar: Bar) -> Iterator[str]:
-    last = plan.evenings[-1].day
-    soon = [ending for ending in plan.later if ending.day <= last + SOON]
-    opened = [e for e in plan.later if e.opened and last + SOON < e.day <= last + OPEN]
+    soon = words.soon_over(plan)
+    opened = words.left_open(plan)
     heads = (("Will spoil", plan.endings, True), ("Left, and soon over", soon, False))
     for head, endings, always in heads:
         if not endings:

@@ -7,7 +7,7 @@ was asked for in.
 from __future__ import annotations
 
 import math
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from solver.pantry.batches import BATCH
 from solver.pantry.ingredient import Ingredient
@@ -21,6 +21,7 @@ from solver.tasks.plan.answer import (
     Ending,
     Evening,
     Job,
+    Plan,
     VesselUse,
 )
 from solver.tasks.plan.hours import HANDS_H
@@ -28,6 +29,10 @@ from solver.tasks.plan.supplies import SupplyWay
 
 ENGLISH = words_of(LIBRARY)
 LITRE = 1000.0
+SOON = timedelta(days=7)
+"""How long after the last night something must be used that is told without being asked for."""
+OPEN = timedelta(days=92)
+"""The same of what is left in an open bottle: wines fade, spirits do not; our own choice."""
 _PIECES = "pieces"
 _BAG = 250.0
 """Grams by which bags of fruit are filled: common practice, no source."""
@@ -214,6 +219,17 @@ def ending_said(ending: Ending, currency: str, words: Words = ENGLISH) -> Phrase
         return said
     worth = money_said(ending.worth, currency, words)
     return words.phrase("plan", "worth", ending=said, worth=worth)
+
+
+def soon_over(plan: Plan) -> list[Ending]:
+    """What is left and is over within days of the last night."""
+    return [ending for ending in plan.later if ending.day <= plan.evenings[-1].day + SOON]
+
+
+def left_open(plan: Plan) -> list[Ending]:
+    """What else is left in bottles that are open."""
+    last = plan.evenings[-1].day
+    return [each for each in plan.later if each.opened and last + SOON < each.day <= last + OPEN]
 
 
 def specials_said(ending: Ending, words: Words = ENGLISH) -> str:

@@ -14,7 +14,7 @@ from solver.show.text import plan_words as said
 from solver.show.text.table import DECIMALS, Cell
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase
-from solver.tasks.plan.answer import Plan
+from solver.tasks.plan.answer import Ending, Plan
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -60,7 +60,10 @@ def _sheets(plan: Plan, bar: Bar, words: Words) -> Iterator[tuple[str, Sequence[
     named = heads("what", "ready_on", "last", "how_much", "told")
     yield "labels", named, _labels(plan, bar, words)
     *left, worth, use = heads("what", "how_much", "last_day", "worth_of", "use")
-    yield "will_spoil", [*left, f"{worth}{currency}", use], _endings(plan, words)
+    kept = [*left, f"{worth}{currency}", use]
+    yield "will_spoil", kept, _endings(plan.endings, words)
+    after = (*said.soon_over(plan), *said.left_open(plan))
+    yield "left", kept, _endings(after, words)
     yield "stock_at_close", [*heads("what", "unit"), *dates], _stock(plan, words)
 
 
@@ -114,8 +117,8 @@ def _labels(plan: Plan, bar: Bar, words: Words) -> Rows:
         yield str(label.name), ready, use_by or words.say("plan", "not_known"), amount, told
 
 
-def _endings(plan: Plan, words: Words) -> Rows:
-    for ending in plan.endings:
+def _endings(endings: Iterable[Ending], words: Words) -> Rows:
+    for ending in endings:
         name = str(words.called(ending.ingredient.name))
         amount = said.amount_said(ending.amount, ending.ingredient, words)
         day = said.day_said(ending.day, words)
