@@ -141,7 +141,8 @@ def test_a_workbook_has_its_lists_and_no_formula(tmp_path: Path) -> None:
     assert result.exit_code == 0
     book = openpyxl.load_workbook(out)
     assert book.sheetnames == [
-        "Prepare", "Pour", "Ice and garnish", "Order", "Labels", "Will spoil", "Stock at close",
+        "Prepare", "Pour", "Ice and garnish", "Order", "Labels", "Will spoil",
+        "Left after the last night", "Stock at close",
     ]  # fmt: skip
     cells = [cell for sheet in book for row in sheet.iter_rows() for cell in row]
     assert "=1+1" in [cell.value for cell in cells]
