@@ -21,7 +21,7 @@ from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu
 from solver.tasks.menu.menu import menu
 from solver.tasks.menu.read_menu import WrittenMenu, read_menu
 from solver.tasks.plan.answer import Refusal
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 from solver.tasks.price.drink_cost import cost_of
 from solver.tasks.price.price_book import costed_for
 from solver.tasks.price.unit_prices import UnitPrices

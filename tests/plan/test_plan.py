@@ -33,7 +33,7 @@ from solver.show.words import words_of
 from solver.tasks.plan.answer import Plan, PlanSecondOpinion, Refusal
 from solver.tasks.plan.hours import start_by
 from solver.tasks.plan.plan import plan
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 from solver.tasks.price.unit_prices import UnitPrices
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, planned, spec
 

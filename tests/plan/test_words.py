@@ -7,7 +7,7 @@ import pytest
 from solver.pantry.library import load_library
 from solver.show.text.plan_words import amount_said, order_said
 from solver.tasks.plan.answer import BuyingOrder
-from solver.tasks.plan.supplies import Supply, SupplyWay
+from solver.tasks.plan.supply import Supply, SupplyWay
 
 EGG = load_library().find("whole-egg")
 

@@ -15,8 +15,9 @@ from solver.tasks.plan.answer import (
     Plan,
     PlanSecondOpinion,
 )
+from solver.tasks.plan.items import ASSUMED_PRICE
 from solver.tasks.plan.question import MONEY
-from solver.tasks.plan.supplies import ASSUMED_PRICE, SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 AIMS = {
     NightAim.LOSS: "loses the least, what is bought and what spoils together",

@@ -25,7 +25,7 @@ from solver.tasks.plan.answer import (
     VesselUse,
 )
 from solver.tasks.plan.hours import HANDS_H
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 ENGLISH = words_of(LIBRARY)
 LITRE = 1000.0

@@ -11,9 +11,10 @@ from solver.night.second_opinion import SecondVerdict
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import Vessel
+from solver.tasks.plan.items import Item
 from solver.tasks.plan.plan_notice import PlanNotice
 from solver.tasks.plan.question import Question
-from solver.tasks.plan.supplies import Item, Supply, SupplyWay
+from solver.tasks.plan.supply import Supply, SupplyWay
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.tasks.plan.capacities import capacity_said
 from solver.tasks.plan.question import MONEY, TICKS, Question
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 
 def demand_said(demand: NightDemand, question: Question, bar: Bar) -> str:

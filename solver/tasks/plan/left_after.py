@@ -14,8 +14,9 @@ from solver.night.plan_evaluator import PouredPlan
 from solver.night.problem import PlanValues, Source
 from solver.pantry.bottled import by_bottle
 from solver.pantry.stocked import SAME_BOTTLES, Stocked
+from solver.tasks.plan.items import Item
 from solver.tasks.plan.question import TICKS, Question
-from solver.tasks.plan.supplies import Item, SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 _NEVER = date.max.toordinal()
 

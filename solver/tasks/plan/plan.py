@@ -47,10 +47,11 @@ from solver.tasks.plan.answer import (
 from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.ice import Ice
+from solver.tasks.plan.items import Item
 from solver.tasks.plan.left_after import LeftAfter, left_after
 from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing_batches import standing_batch
-from solver.tasks.plan.supplies import Item, Supply, SupplyWay
+from solver.tasks.plan.supply import Supply, SupplyWay
 from solver.tasks.plan.to_design import profile_to_design
 from solver.tasks.plan.vessels import with_vessels
 from solver.tasks.plan.why_no_plan import why_no_plan

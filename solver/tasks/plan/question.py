@@ -20,16 +20,10 @@ from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
 from solver.tasks.plan.capacities import capacities_of
+from solver.tasks.plan.items import Item, item_named, items_for
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
 from solver.tasks.plan.standing_batches import serve_ml, set_aside, standing_batch
-from solver.tasks.plan.supplies import (
-    Item,
-    Supply,
-    SupplyWay,
-    is_from_tap,
-    item_named,
-    items_for,
-)
+from solver.tasks.plan.supply import Supply, SupplyWay, is_from_tap
 
 TICKS: Final = 100
 """In a millilitre or gram."""

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 from solver.pantry.plan_file import Coming
 from solver.tasks.plan.hours import KITCHEN_FROM, start_by
-from solver.tasks.plan.supplies import Supply, SupplyWay
+from solver.tasks.plan.supply import Supply, SupplyWay
 
 
 def ready_days(supply: Supply, coming: Coming, now: datetime, days: int) -> list[int]:

@@ -18,7 +18,7 @@ from datetime import datetime, time, timedelta
 from solver.pantry.vessels import Vessel, smallest_for
 from solver.tasks.plan.answer import Job, VesselUse
 from solver.tasks.plan.hours import HANDS_H, KITCHEN_FROM
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 TWICE = 2
 LEAST_FILLED = 0.1

@@ -25,7 +25,7 @@ from solver.search.milp.integer_program import ProgramSolver, SolvedProgram
 from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut
 from solver.tasks.plan.question import MONEY, TICKS, Question, question_of
-from solver.tasks.plan.supplies import SupplyWay
+from solver.tasks.plan.supply import SupplyWay
 
 _PERCENT: Final = 100
 """Hundredths of a per cent in one: shares are told in whole per cents."""

@@ -13,9 +13,9 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
 from solver.show.words.told import sentences, told_phrases
 from solver.tasks.plan.answer import Job, Plan
+from solver.tasks.plan.items import ASSUMED_PRICE
 from solver.tasks.plan.plan_notice import JobNotice
 from solver.tasks.plan.question import MONEY
-from solver.tasks.plan.supplies import ASSUMED_PRICE
 
 
 def drinks_told(plan: Plan, words: Words) -> list[tuple[str, Phrase]]:

@@ -9,8 +9,9 @@ import pytest
 from solver.pantry.bar import Bar
 from solver.pantry.spec import find_spec
 from solver.tasks.plan.answer import Plan
+from solver.tasks.plan.items import Item, items_for
 from solver.tasks.plan.question import question_of, taken
-from solver.tasks.plan.supplies import Item, SupplyWay, items_for
+from solver.tasks.plan.supply import SupplyWay
 from tests.plan.bars import SYRUP, answer, bar_in, coming, on, spec
 
 SOUR = spec("Sour", gin="50 ml", plain="20 ml")
