@@ -9,7 +9,7 @@ from __future__ import annotations
 import enum
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.drinks.guest_notice import FIZZY
 from solver.pantry.ingredient import Ingredient
@@ -45,14 +45,24 @@ class Act(enum.StrEnum):
     ON_CRUSHED = "on-crushed"
     DRY_SHAKE = "dry-shake"
     SHAKE = "shake"
+    SHAKE_SHORT = "shake-short"
+    """Shake for less long, since what is poured on top waters the drink too."""
     STIR = "stir"
+    STIR_ON_ICE = "stir-on-ice"
+    """Stir in the glass that it is served in, as long as a drink that nothing lengthens needs."""
     STIR_BRIEFLY = "stir-briefly"
+    CHURN = "churn"
+    """Stir crushed ice in the glass that it is served in."""
     THROW = "throw"
     BLEND = "blend"
     SWIZZLE = "swizzle"
     STRAIN_UP = "strain-up"
     STRAIN_ON_ICE = "strain-on-ice"
     STRAIN_ON_CRUSHED = "strain-on-crushed"
+    FINE_STRAIN_UP = "fine-strain-up"
+    """Strain through a fine sieve, which holds back torn leaves and pulp."""
+    FINE_STRAIN_ON_ICE = "fine-strain-on-ice"
+    FINE_STRAIN_ON_CRUSHED = "fine-strain-on-crushed"
     SERVE_FROM_BLENDER = "serve-from-blender"
     HOT = "hot"
     """Add what is hot, and stir until all is one."""
@@ -101,6 +111,8 @@ FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
 
 MUDDLED = ("raw/fruit", "raw/vegetable")
 """Kinds that are pressed before anything is poured on them."""
+LEAVES = "raw/herb"
+"""The kind of leaves, which are pressed or shaken whole."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
 _BEGUN_WITH = re.compile(
@@ -120,6 +132,12 @@ _STRAINS = {
     ServedAs.ON_ICE: Act.STRAIN_ON_ICE,
     ServedAs.CRUSHED: Act.STRAIN_ON_CRUSHED,
 }
+_FINE = {
+    Act.STRAIN_UP: Act.FINE_STRAIN_UP,
+    Act.STRAIN_ON_ICE: Act.FINE_STRAIN_ON_ICE,
+    Act.STRAIN_ON_CRUSHED: Act.FINE_STRAIN_ON_CRUSHED,
+}
+"""How what was strained is strained where leaves or fruit were mixed with it."""
 
 
 def is_floated(item: Ingredient) -> bool:
@@ -135,11 +153,19 @@ def method_of(
     last = tuple(pour.ingredient for pour in pours if pour.top)
     floated = tuple(filter(is_floated, last))
     topped = tuple(item for item in last if item not in floated)
-    steps = [*_made(technique, serve, first), *_topped(technique, topped)]
+    before, laid_on = _garnished(garnish or "")
+    made = _made(technique, serve, first)
+    if any(step.act is Act.SHAKEN_WITH for step in before) or any(map(_in_bits, first)):
+        made = [replace(step, act=_FINE.get(step.act, step.act)) for step in made]
+    steps = [*made, *_topped(technique, topped)]
     if floated:
         steps.append(MethodStep(Act.FLOAT, floated))
-    before, laid_on = _garnished(garnish or "")
     return (*before, *steps, *laid_on)
+
+
+def _in_bits(item: Ingredient) -> bool:
+    """Whether bits of an ingredient would be in the glass if it were only strained."""
+    return any(map(item.is_kind, (LEAVES, *MUDDLED)))
 
 
 def goes_in(garnish: str) -> str | None:
@@ -171,7 +197,7 @@ def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> lis
         return _built(technique, serve, items)
     if technique in {"julep", "swizzle"}:
         begun, rest = _begun(items)
-        mixed = Act.SWIZZLE if technique == "swizzle" else Act.STIR_BRIEFLY
+        mixed = Act.SWIZZLE if technique == "swizzle" else Act.CHURN
         return [*begun, MethodStep(Act.ON_CRUSHED, rest), MethodStep(mixed)]
     if technique == "blend":
         return [
@@ -186,8 +212,9 @@ def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> lis
     if technique == "throw":
         return [MethodStep(Act.TIN, items), MethodStep(Act.THROW), strained]
     begun, rest = _begun(items)
-    shaken = [MethodStep(Act.DRY_SHAKE)] if _foams(technique, items) else []
-    return [*begun, MethodStep(Act.TIN, rest), *shaken, MethodStep(Act.SHAKE), strained]
+    dry = [MethodStep(Act.DRY_SHAKE)] if _foams(technique, items) else []
+    shaken = MethodStep(Act.SHAKE_SHORT if technique == "shake-top" else Act.SHAKE)
+    return [*begun, MethodStep(Act.TIN, rest), *dry, shaken, strained]
 
 
 def _hot(items: tuple[Ingredient, ...]) -> list[MethodStep]:
@@ -206,7 +233,8 @@ def _built(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> li
     short = tuple(item for item in rest if item not in long)
     if long and short:
         return [*begun, MethodStep(place, short), MethodStep(Act.TOP, long), MethodStep(Act.LIFT)]
-    return [*begun, MethodStep(place, rest), MethodStep(Act.LIFT if long else Act.STIR_BRIEFLY)]
+    stirred = Act.STIR_ON_ICE if technique == "build" else Act.STIR_BRIEFLY
+    return [*begun, MethodStep(place, rest), MethodStep(Act.LIFT if long else stirred)]
 
 
 def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[MethodStep]:
@@ -219,7 +247,7 @@ def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[MethodStep]:
 
 def _begun(items: tuple[Ingredient, ...]) -> tuple[list[MethodStep], tuple[Ingredient, ...]]:
     """The steps that precede pouring the rest, and the ingredients that remain."""
-    leaves = tuple(item for item in items if item.is_kind("raw/herb"))
+    leaves = tuple(item for item in items if item.is_kind(LEAVES))
     fruit = tuple(item for item in items if any(map(item.is_kind, MUDDLED)))
     sugar = tuple(item for item in items if item.is_kind("sugar"))
     wet = tuple(item for item in items if sugar and item.is_kind("bitters"))

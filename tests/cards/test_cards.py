@@ -453,7 +453,9 @@ MADE = {
     "throw": [Act.TIN, Act.THROW, Act.STRAIN_UP],
     "blend": [Act.BLENDER, Act.BLEND, Act.SERVE_FROM_BLENDER],
     "swizzle": [Act.ON_CRUSHED, Act.SWIZZLE],
-    "julep": [Act.ON_CRUSHED, Act.STIR_BRIEFLY],
+    "build": [Act.IN_GLASS],
+    "shake-top": [Act.TIN, Act.SHAKE_SHORT, Act.STRAIN_UP],
+    "julep": [Act.ON_CRUSHED, Act.CHURN],
     "none": [Act.IN_GLASS],
 }
 """Common practice, no source."""
@@ -463,6 +465,41 @@ MADE = {
 def test_a_drink_is_made_as_the_trade_makes_it(technique: str) -> None:
     lines = assess(drink("a drink", technique=technique), load_bar(None)).lines
     assert [step.act for step in method_of(technique, ServedAs.UP, lines, None)] == MADE[technique]
+
+
+def test_a_drink_is_stirred_on_its_ice_as_long_as_its_melt_takes() -> None:
+    """A fifth and more of it is water in a glass that nothing lengthens, a tenth in a long one."""
+    lines = assess(drink("a drink"), BAR).lines
+
+    def stirred(technique: str) -> Act:
+        return method_of(technique, ServedAs.ON_ICE, lines, None)[-1].act
+
+    assert float(TECHNIQUES["build"].curve.fraction(0.3)) > 0.2
+    assert stirred("build") is Act.STIR_ON_ICE
+    for long in ("build-top", "highball"):
+        assert float(TECHNIQUES[long].curve.fraction(0.3)) < 0.15
+        assert stirred(long) is Act.STIR_BRIEFLY
+
+
+@pytest.mark.parametrize(
+    ("garnish", "more"), [("8 mint leaves, shaken with it", ()), ("", ("mint-leaves", "8 leaves"))]
+)
+def test_torn_leaves_are_held_back_by_a_fine_sieve(garnish: str, more: tuple[str, ...]) -> None:
+    spec = drink("a drink", technique="shake", garnish=garnish or None)
+    if more:
+        leaves = SpecPour(ingredient=more[0], amount=more[1])
+        spec = spec.model_copy(update={"pours": (*spec.pours, leaves)})
+    lines = assess(spec, BAR).lines
+    for serve, act in (
+        (ServedAs.UP, Act.FINE_STRAIN_UP),
+        (ServedAs.ON_ICE, Act.FINE_STRAIN_ON_ICE),
+        (ServedAs.CRUSHED, Act.FINE_STRAIN_ON_CRUSHED),
+    ):
+        acts = [step.act for step in method_of("shake", serve, lines, spec.garnish)]
+        assert act in acts
+        laid_on = method_of("shake", serve, lines[:2], "sprig of mint")
+        assert act not in [step.act for step in laid_on]
+    assert "Fine strain into the chilled coupe." in made("txt", spec)
 
 
 @pytest.mark.parametrize("language", languages())
