@@ -164,6 +164,15 @@ class Loudness(Fields):
     carried_by: list[CarriedBy]
 
 
+class Leaves(Fields):
+    """Leaves that the garnish puts in, and whether the bar has any; `g` None where not weighed."""
+
+    ingredient: str
+    says: str
+    g: float | None
+    on_shelf: bool
+
+
 class Answer(ForGuest):
     """A drink that is offered."""
 
@@ -173,6 +182,7 @@ class Answer(ForGuest):
     glass: str | None
     pours: list[Pour]
     garnish: str | None
+    leaves: list[Leaves]
     before_ice: BeforeIce
     finished: InGlass
     not_cooked: list[str]

@@ -19,6 +19,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
 from solver.requests.allowed_pours import ALWAYS_AT_HAND
+from solver.requests.leaves import Leaves, leaves_in
 from solver.search.exact_evaluator import measures_of_drinks, mixed, off_aim
 from solver.search.problem import Aim, Candidate, Drink, Problem
 
@@ -44,6 +45,7 @@ class Answer:
     evidence: Evidence | None = None
     floated: Floated | None = None
     loud: tuple[Loudness, ...] = ()
+    leaves: tuple[Leaves, ...] = ()
 
     @property
     def ingredients(self) -> tuple[Ingredient, ...]:
@@ -76,6 +78,7 @@ def answer_of(
         garnish=garnish,
         floated=floated(problem, amounts, bar.bottles.find),
         loud=loudness(problem, drink, pours),
+        leaves=leaves_in(garnish, bar),
     )
 
 

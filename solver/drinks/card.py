@@ -16,7 +16,7 @@ from solver.drinks.assess import Assessment
 from solver.drinks.characters import characters_of
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
-from solver.drinks.method import SERVED, MethodStep, ServedAs, goes_in, is_floated, method_of
+from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.defaults import Glass
@@ -24,6 +24,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.recipe import Recipe
 from solver.pantry.spec import Tasting
+from solver.requests.leaves import leaves_in
 
 
 @enum.unique
@@ -125,7 +126,9 @@ def card_of(
     for_bar, for_guest = reader is Reader.BAR, reader is Reader.GUEST
     return Card(
         name=spec.name,
-        characters=characters_of(found.lines, bar, _leaves(spec.garnish or "", bar)),
+        characters=characters_of(
+            found.lines, bar, [each.ingredient for each in leaves_in(spec.garnish, bar)]
+        ),
         pours=found.lines,
         glass=glass,
         serve=serve,
@@ -146,15 +149,6 @@ def card_of(
         version=spec.approved.date if spec.approved and not for_guest else None,
         made=None if for_guest else today,
     )
-
-
-def _leaves(garnish: str, bar: Bar) -> tuple[Ingredient, ...]:
-    """The herbs of a garnish that go into the drink."""
-    said = goes_in(garnish)
-    if said is None:
-        return ()
-    held = (bar.library.get(key) for key in sorted(bar.mentions.garnish(said).holds))
-    return tuple(item for item in held if item is not None and item.is_kind("raw/herb"))
 
 
 def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from solver.drinks.guest_notice import FIZZY
+from solver.pantry.garnish import BEGUN_WITH
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 
@@ -115,10 +116,6 @@ LEAVES = "raw/herb"
 """The kind of leaves, which are pressed or shaken whole."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
-_BEGUN_WITH = re.compile(
-    r"(?i)(?P<what>[^,]+), (?P<how>shaken|bruised|muddled)\b[^,]*(?:, and (?P<rest>.+))?"
-)
-"""A garnish of which something goes in before the drink does."""
 _RIMMED = re.compile(r"(?i)rim of (?P<what>[^,]+)(?:, and (?P<rest>.+))?")
 _BEGINS = {
     "shaken": Act.SHAKEN_WITH,
@@ -168,17 +165,11 @@ def _in_bits(item: Ingredient) -> bool:
     return any(map(item.is_kind, (LEAVES, *MUDDLED)))
 
 
-def goes_in(garnish: str) -> str | None:
-    """What of a garnish is in the drink before it is poured, in its words; None if nothing is."""
-    begun = _BEGUN_WITH.fullmatch(garnish)
-    return begun["what"] if begun else None
-
-
 def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
     """What of a garnish comes before the drink, and what is laid on it."""
     before: list[MethodStep] = []
     rest: str | None = garnish
-    if begun := _BEGUN_WITH.fullmatch(garnish):
+    if begun := BEGUN_WITH.fullmatch(garnish):
         before.append(MethodStep(_BEGINS[begun["how"].lower()], words=begun["what"]))
         rest = begun["rest"]
     elif rimmed := _RIMMED.fullmatch(garnish):

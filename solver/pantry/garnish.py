@@ -16,6 +16,16 @@ _HEAVIEST_G = 25.0
 """Of what weighs more a drink is given a piece, an apple's slice and not the apple: our own
 choice."""
 _NONE = frozenset({"no", "none", "without", "instead"})
+BEGUN_WITH = re.compile(
+    r"(?i)(?P<what>[^,]+), (?P<how>shaken|bruised|muddled)\b[^,]*(?:, and (?P<rest>.+))?"
+)
+"""A garnish of which something goes in before the drink does."""
+
+
+def goes_in(garnish: str) -> str | None:
+    """What of a garnish is in the drink before it is poured, in its words; None if nothing is."""
+    begun = BEGUN_WITH.fullmatch(garnish)
+    return begun["what"] if begun else None
 
 
 @dataclass(frozen=True)

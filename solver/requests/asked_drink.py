@@ -8,7 +8,6 @@ from functools import cached_property
 
 from solver.harmony.taste import BarTaste
 from solver.measures import Measure
-from solver.pantry.avoidance import all_against
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Part, PartPours, Profile
@@ -18,6 +17,7 @@ from solver.requests.bar_taste import taste_of
 from solver.requests.character_amounts import with_characters
 from solver.requests.choice_constraints import one_instead_of_another, purchases
 from solver.requests.demands import Demand, DemandKind, bounds_of, stock_of, structure_of, wishes_of
+from solver.requests.leaves import garnish_of, wished_leaves
 from solver.requests.read_character import tastes_of
 from solver.requests.request import (
     Request,
@@ -55,7 +55,8 @@ class AskedDrink:
             BadInput, BadInputs: the profile can't be read, or the glass is not known.
         """
         aims, bounds = targets_of(profile, bar, request)
-        wishes = wishes_of(request, bar)
+        laid_in = wished_leaves(profile, bar, request)
+        wishes = [each for each in wishes_of(request, bar) if each.subject not in laid_in]
         pourables = pourables or Pourables(profile, bar, taste_of(bar))
         structure = structure_of(profile, pourables.pours, bar)
         demands = tuple(dict.fromkeys([*bounds_of(bounds, bar), *wishes, *structure]))
@@ -129,12 +130,7 @@ class AskedDrink:
 
     def garnish_on(self, poured: Collection[Ingredient]) -> str | None:
         """The garnish of such a drink; None if it has none, or somebody avoids it."""
-        garnish = self.profile.garnish_on(poured)
-        if garnish is None:
-            return None
-        told = self.bar.mentions.garnish(garnish)
-        against = all_against(told, self.request.avoided)
-        return None if against else garnish
+        return garnish_of(self.profile, poured, self.bar, self.request)
 
     def keeps(self, demand: Demand, poured: Collection[tuple[str, int, float]]) -> bool:
         """Whether pours (ingredient, part, amount) keep a demand on pours."""

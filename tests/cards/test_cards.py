@@ -686,12 +686,12 @@ def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
 @pytest.mark.parametrize(
     ("garnish", "first", "last"),
     [
-        ("mint leaves, shaken with it, and a sprig of mint on top",
-         "Put mint leaves into the shaker.", "Garnish: a sprig of mint on top."),
+        ("8 mint leaves, shaken with it, and a sprig of mint on top",
+         "Put 8 mint leaves into the shaker.", "Garnish: a sprig of mint on top."),
         ("mint leaves, bruised in the glass",
          "Press mint leaves gently in the glass, without tearing.", ""),
-        ("lime in pieces, muddled in the glass for the juice above",
-         "Muddle lime in pieces in the glass.", ""),
+        ("1 lime in 8 pieces, muddled in the glass for the juice above",
+         "Muddle 1 lime in 8 pieces in the glass.", ""),
         ("rim of salt, and a lime wheel", "Rim the glass with salt.", "Garnish: a lime wheel."),
         ("lemon peel", "", "Garnish: lemon peel."),
     ],

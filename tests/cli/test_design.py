@@ -131,7 +131,7 @@ def test_an_aim_beyond_a_limit_is_remarked_on() -> None:
 
 def test_a_julep_has_mint_that_is_told_and_saved_unless_a_guest_avoids_it() -> None:
     found = json.loads(run("design", "julep", "--json").output)["answer"]
-    assert found["garnish"].startswith("mint leaves")
+    assert found["garnish"].startswith("8 mint leaves")
     assert "Allergens: none stated\nOf animal" in run("design", "julep").output
     assert (
         json.loads(run("design", "julep", "--without", "mint", "--json").output)["answer"][
@@ -149,7 +149,7 @@ def test_a_flip_without_egg_is_the_last_thing_that_is_thought_of() -> None:
 def test_a_way_out_has_its_garnish_and_what_a_guest_is_told_of_it() -> None:
     ways = json.loads(run("design", "julep", "--abv", ">=38%", "--json").output)["ways_out"]
     assert ways
-    assert all(way["answer"]["garnish"].startswith("mint leaves") for way in ways)
+    assert all(way["answer"]["garnish"].startswith("8 mint leaves") for way in ways)
 
 
 def test_what_is_shown_has_little_beside_it_and_nothing_louder() -> None:

@@ -43,7 +43,7 @@ def whole() -> dict[str, Any]:
 def test_every_drink_of_a_curve_has_its_garnish() -> None:
     drinks = [spot["answer"] for spot in document("julep", "--points", "3")["points"]]
     assert len(drinks) > 1
-    assert all(drink["garnish"].startswith("mint leaves") for drink in drinks)
+    assert all(drink["garnish"].startswith("8 mint leaves") for drink in drinks)
 
 
 def designed(*arguments: str) -> dict[str, Any]:

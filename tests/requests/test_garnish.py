@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from solver.cli.main import main
+from solver.pantry.bar import Bar
 from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile_files import find_profile, load_profiles, profile_files
+from solver.pantry.stocked import Stocked
 from solver.quantities import Measures, parse_pour_span
 from solver.requests.asked_drink import AskedDrink
+from solver.requests.leaves import HERB, leaves_in
 from solver.requests.read_request import WrittenRequest, read_request
 from tests.open_bars import OPEN
 from tests.profile_tables import DEMO
@@ -43,11 +48,11 @@ def on(profile: str, *keys: str) -> str | None:
         ("coffee-shaken", "vodka coffee-liqueur espresso", "three coffee beans"),
         ("spritz", "light-orange-bitter sparkling-wine soda-water", "orange slice"),
         ("muddled-long", "white-rum lime-juice white-sugar soda-water",
-         "mint leaves, bruised in the glass, and a sprig of mint on top"),
+         "8 mint leaves, bruised in the glass, and a sprig of mint on top"),
         ("smash", "bourbon lemon-juice simple-syrup",
-         "mint leaves, shaken with it, and a sprig of mint on top"),
+         "8 mint leaves, shaken with it, and a sprig of mint on top"),
         ("smash", "gin lemon-juice simple-syrup",
-         "basil leaves, shaken with it, and a basil leaf on top"),
+         "8 basil leaves, shaken with it, and a basil leaf on top"),
         ("sour-acid", "gin lime-acid simple-syrup", None),
     ],
 )  # fmt: skip
@@ -77,7 +82,8 @@ def test_words_of_garnishes_are_ingredients_or_kinds_that_a_part_takes() -> None
         takes = [each for each in library if any(part.accepts(each) for part in profile.parts)]
         for word in profile.garnishes:
             found = any(each.answers_to(word) or each.is_kind(word) for each in takes)
-            assert found or profile.inherits, (profile.name, word)
+            asked = library.find(word).is_kind(HERB) if "/" not in word else False
+            assert found or asked or profile.inherits, (profile.name, word)
 
 
 def test_what_a_guest_avoids_is_not_laid_on_the_glass() -> None:
@@ -87,7 +93,83 @@ def test_what_a_guest_avoids_is_not_laid_on_the_glass() -> None:
     asked = AskedDrink.of(profile, bar, request)
     bourbon, gin = (bar.bottles.find(key) for key in ("bourbon", "gin"))
     assert asked.garnish_on([bourbon]) is None
-    assert asked.garnish_on([gin]) == "basil leaves, shaken with it, and a basil leaf on top"
+    assert asked.garnish_on([gin]) == "8 basil leaves, shaken with it, and a basil leaf on top"
+
+
+def with_leaves(*keys: str) -> Bar:
+    """The demonstration bar, which has no leaves, with some."""
+    bar = load_bar(DEMO)
+    rows = tuple(Stocked(bar.library.find(key)) for key in keys)
+    return replace(bar, stock=(*bar.stock, *rows))
+
+
+def leaves_of(
+    profile: str, bar: Bar, *poured: str, wanted: tuple[str, ...] = ()
+) -> dict[str, bool]:
+    """The leaves of a drink, with whether the shelf has them."""
+    request = read_request(WrittenRequest(wanted=wanted), bar)
+    drink = AskedDrink.of(find_profile(profile, FILES), bar, request)
+    garnish = drink.garnish_on([bar.bottles.find(key) for key in poured])
+    return {each.ingredient.key: each.on_shelf for each in leaves_in(garnish, bar)}
+
+
+def test_leaves_that_go_in_are_counted_and_weighed() -> None:
+    bar = with_leaves("mint-leaves", "basil-leaves")
+    for profile in load_profiles():
+        for garnish in (profile.garnish, *profile.garnishes.values()):
+            for each in leaves_in(garnish, bar):
+                assert re.match(r"[1-9]\d* ", each.says), (profile.name, garnish)
+                assert bar.garnishes.taken(garnish or "").uncounted == ()
+    mint = bar.library.find("mint-leaves")
+    (leaf,) = leaves_in("8 mint leaves, bruised in the cup", bar)
+    assert (leaf.ingredient, leaf.on_shelf) == (mint, True)
+    assert leaf.g == pytest.approx(0.4)
+
+
+@pytest.mark.parametrize(
+    ("stocked", "poured", "leaves"),
+    [
+        ("mint-leaves basil-leaves", "gin", {"basil-leaves": True}),
+        ("mint-leaves", "gin", {"mint-leaves": True}),
+        ("basil-leaves", "bourbon", {"basil-leaves": True}),
+        ("", "bourbon", {"mint-leaves": False}),
+    ],
+)
+def test_a_smash_has_the_leaves_that_the_bar_has(
+    stocked: str, poured: str, leaves: dict[str, bool]
+) -> None:
+    assert leaves_of("smash", with_leaves(*stocked.split()), poured) == leaves
+
+
+def test_leaves_that_are_asked_for_go_in_whatever_else_is_usual() -> None:
+    bar = with_leaves("mint-leaves", "basil-leaves")
+    for profile in ("smash", "sour"):
+        asked = leaves_of(profile, bar, "gin", "lime-juice", wanted=("mint",))
+        assert asked == {"mint-leaves": True}
+    assert leaves_of("sour", bar, "gin", "lime-juice") == {}
+
+
+@pytest.mark.parametrize(
+    ("stocked", "asked", "said"),
+    [
+        (("mint-leaves",), ("--with", "mint"), "8 mint leaves, bruised in the cup"),
+        ((), ("--with", "mint"), "not on the shelf: with mint leaves"),
+        (("mint-leaves",), ("--with", "mint", "--without", "only mint"),
+         "A julep has its mint leaves by its garnish, 8 mint leaves, bruised in the cup"),
+        ((), (), "No mint leaves on the shelf: without them it is not a julep."),
+        (("mint-leaves",), ("--without", "only mint"),
+         "No mint leaves, for the guest: without them it is not a julep."),
+    ],
+)  # fmt: skip
+def test_a_julep_is_asked_for_with_mint_and_says_what_it_is_without(
+    stocked: tuple[str, ...], asked: tuple[str, ...], said: str, tmp_path: Path
+) -> None:
+    (tmp_path / "bar.toml").write_text('name = "A bar"\n', encoding="utf-8")
+    keys = ("bourbon", "simple-syrup", *stocked)
+    rows = "\n".join(f"{key},{'100 g' if key == 'mint-leaves' else '1 l'}" for key in keys)
+    (tmp_path / "shelf.csv").write_text(f"ingredient,bottle\n{rows}\n", encoding="utf-8")
+    output = CliRunner().invoke(main, ["design", "julep", *asked, "--bar", str(tmp_path)]).output
+    assert said in " ".join(output.split())
 
 
 def test_a_design_says_how_it_is_made_in_what_glass_and_on_what() -> None:

@@ -121,6 +121,10 @@ def answer_fields(found: Design, answer: Answer, bar: Bar) -> dict[str, Any]:
             for pour in answer.pours
         ],
         "garnish": answer.garnish,
+        "leaves": [
+            {"ingredient": e.ingredient.key, "says": e.says, "g": e.g, "on_shelf": e.on_shelf}
+            for e in answer.leaves
+        ],
         **drink_fields(answer.drink, answer.values),
         "not_cooked": not_cooked_fields(answer.pours, bar),
         "under_float": float_fields(answer.floated),

@@ -12,6 +12,7 @@ from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
 from solver.requests.demands import DemandKind
+from solver.requests.leaves import leaves_in
 from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.text.characters import character_lines, word_lines
@@ -106,9 +107,21 @@ def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
     """What such a drink usually has, and lacks since the bar has nothing of the sort."""
     filled = {pour.part for pour in answer.pours}
     missing = (listed(each.name for each in of) for of in empty_parts(found.profile, bar, filled))
-    return [
+    usual = [
         f"Usually with {names}: the shelf has nothing of the sort." for names in missing if names
     ]
+    return [*usual, *_leaf_lines(found, answer, bar)]
+
+
+def _leaf_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
+    """That it is no such drink without its leaves, where the shelf has none or a guest avoids
+    them."""
+    name = found.profile.name
+    no_such = f"without them it is not {'an' if name[:1] in 'aeiou' else 'a'} {name}."
+    gone = [each.ingredient.name for each in leaves_in(left_off(found), bar)]
+    short = [each.ingredient.name for each in answer.leaves if not each.on_shelf]
+    said = [f"No {each} on the shelf: {no_such}" for each in short]
+    return [*said, *(f"No {each}, for the guest: {no_such}" for each in gone)]
 
 
 def left_off(found: Design) -> str | None:

@@ -10,6 +10,7 @@ from solver.pantry.bar import Bar
 from solver.pantry.profile import Profile
 from solver.requests.crossed_bounds import crossed_bounds
 from solver.requests.demands import STRUCTURE, Demand, DemandKind
+from solver.requests.leaves import garnish_with
 from solver.requests.origin import From
 from solver.requests.read_character import tastes_of
 from solver.show.text.crossing import crossing_line, past_lines, way_beyond
@@ -175,6 +176,8 @@ def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
         return f"It has to stand until {row.ready}: {demand.name}."
     if demand.kind is DemandKind.WITH and profile is not None:
         item = bar.bottles.find(demand.subject)
+        if laid_in := garnish_with(item.key, profile, bar):
+            return f"A {of} has its {item.name} by its garnish, {laid_in}: {demand.name}."
         if not any(part.accepts(item) for part in profile.parts):
             others = f"`equipour check any --with {item.key}` asks every other"
             return f"No part of the profile {of} takes {item.name}: {others}."
