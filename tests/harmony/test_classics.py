@@ -42,6 +42,7 @@ CLASSICS = {
     "aperitif-low": "sweet-vermouth, red-bitter, soda-water",
     "smash": "bourbon|rye-whiskey, lemon-juice, simple-syrup",
     "sour-rocks": "bourbon|rye-whiskey, lemon-juice, simple-syrup",
+    "sling": "gin, cherry-liqueur, lemon-juice, simple-syrup, aromatic-bitters, soda-water",
     "zero-proof-long": "lemon-juice, simple-syrup, soda-water",
 }  # fmt: skip
 
@@ -70,6 +71,8 @@ def test_the_classic_comes_first_on_a_bar_that_has_everything(profile: str, dial
         ("sour-foam", "pisco", "pisco, lemon-juice|lime-juice, simple-syrup, egg-white"),
         ("highball", "gin", "gin, tonic-water"),
         ("highball", "white-rum", "white-rum, cola"),
+        ("highball", "grapefruit-soda", "tequila-blanco, lime-juice, grapefruit-soda"),
+        ("highball", "tequila-blanco", "tequila-blanco, lime-juice, grapefruit-soda"),
         ("cream", "cognac", "cognac, creme-de-cacao, heavy-cream"),
         ("sour-rocks", "tequila-blanco", "tequila-blanco, lime-juice, orange-liqueur"),
         ("sour-rocks", "white-rum", "white-rum, lime-juice, simple-syrup"),

@@ -49,7 +49,7 @@ def test_no_less_than_usual_of_it_is_poured_and_no_less_than_without_showing_it(
     assert shown >= max(plain, USUAL[profile, key] * OUNCE) * (1 - 1e-9)
 
 
-@pytest.mark.parametrize("profile", ["collins", "hot-coffee"])
+@pytest.mark.parametrize("profile", ["toddy", "hot-coffee"])
 def test_more_of_it_is_poured_where_the_targets_let_it(profile: str) -> None:
     (key,) = (key for name, key in USUAL if name == profile)
     found = designed(profile, Request(feature=(key,)))

@@ -16,7 +16,8 @@ from tests.profile_tables import DEMO
 FEW = ("gin", "bourbon", "white-rum", "tequila-blanco", "orange-liqueur", "red-bitter",
        "sweet-vermouth", "aromatic-bitters", "lemon-juice", "lime-juice", "simple-syrup",
        "soda-water")  # fmt: skip
-MORE = (*FEW, "blended-scotch", "jamaican-rum", "grapefruit-juice", "orange-juice", "egg-white")
+MORE = (*FEW, "blended-scotch", "jamaican-rum", "grapefruit-juice", "orange-juice",
+        "pineapple-juice", "egg-white")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +68,7 @@ def test_the_other_long_drinks_without_alcohol_are_not_the_same_with_another_syr
     found = designed(small, "zero-proof-long", "--alternatives", "2")
     others = found["alternatives"]
     assert isinstance(others, list)
-    juices = {"grapefruit-juice", "orange-juice"}
+    juices = {"grapefruit-juice", "orange-juice", "pineapple-juice"}
     assert [len(juices & set(poured(each))) for each in others] in ([1], [1, 1])
 
 
@@ -89,10 +90,43 @@ def test_a_fizz_with_cream_stands_in_no_ice() -> None:
     assert said.startswith("fizz-cream: shaken, strained and topped, up in a tall fizz glass\n")
 
 
-def test_a_sling_that_is_long_by_its_juice_is_not_called_topped() -> None:
-    typed = ["design", "sling", "--without", "mixer", "--bar", str(DEMO)]
-    said = CliRunner().invoke(main, typed, obj=OPEN).output
-    assert said.startswith("sling: shaken with ice and strained, on fresh ice in a collins glass\n")
-    typed[2:4] = ["--with", "soda-water"]
-    said = CliRunner().invoke(main, typed, obj=OPEN).output
-    assert said.startswith("sling: shaken, strained and topped, on fresh ice in a collins glass\n")
+def test_a_sling_is_called_topped_where_something_tops_it_and_is_none_without(
+    small: Path,
+) -> None:
+    def first_line(*arguments: str) -> str:
+        return CliRunner().invoke(main, ["design", "sling", *arguments]).output.splitlines()[0]
+
+    made, served = "sling: shaken", "on fresh ice in a collins glass"
+    assert first_line("--bar", str(DEMO)) == f"{made}, strained and topped, {served}"
+    assert first_line("--without", "mixer", "--bar", str(DEMO)).startswith("This shelf has no such")
+    juice = first_line("--without", "mixer", "--bar", str(small))
+    assert juice == f"{made} with ice and strained, {served}"
+
+
+@pytest.mark.parametrize("profile", ["collins", "fizz", "royale"])
+def test_there_is_less_syrup_where_a_sweet_liqueur_comes_in(profile: str) -> None:
+    plain = poured(designed(DEMO, profile)["answer"])
+    with_liqueur = poured(designed(DEMO, profile, "--with", "elderflower-liqueur")["answer"])
+    assert plain["simple-syrup"] == {"royale": 15}.get(profile, 22.5)
+    assert with_liqueur["simple-syrup"] <= plain["simple-syrup"] - 7.5
+
+
+def test_of_a_sweet_liqueur_a_spritz_has_less_than_of_a_bitter_one() -> None:
+    bitter = poured(designed(DEMO, "spritz")["answer"])
+    sweet = poured(designed(DEMO, "spritz", "--with", "elderflower-liqueur")["answer"])
+    assert bitter["light-orange-bitter"] == 60
+    assert sweet["elderflower-liqueur"] <= 45
+    assert sweet["sparkling-wine"] == bitter["sparkling-wine"]
+
+
+def test_a_split_stirred_drink_is_two_of_spirits_to_one_of_vermouth() -> None:
+    pours = poured(designed(DEMO, "stirred-split")["answer"])
+    assert pours == {
+        "cognac": 30, "rye-whiskey": 30, "sweet-vermouth": 30, "aromatic-bitters": 1.8,
+    }  # fmt: skip
+
+
+def test_a_sour_under_a_foam_leaves_room_for_it_in_a_coupe(small: Path) -> None:
+    answer = designed(small, "sour-foam")["answer"]
+    assert isinstance(answer, dict)
+    assert 130 <= answer["finished"]["volume_ml"] <= 165
