@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.drinks.assess import Assessment
-from solver.drinks.characters import characters_of
+from solver.drinks.characters import characters_of, is_bittersweet
 from solver.drinks.floated import Floated
 from solver.drinks.guest_notice import ForGuest
 from solver.drinks.method import SERVED, MethodStep, ServedAs, is_floated, method_of
@@ -85,7 +85,8 @@ class Layer:
 class Card:
     """A drink for one kind of reader.
 
-    `characters` are tags, the most distinctive first. `values` maps the name of each measure to its
+    `characters` are tags, the most distinctive first; a drink that is `bittersweet` is not called
+    sweet for its sugar. `values` maps the name of each measure to its
     value; None if unknown. A card with anything `not_cooked` is a draft. `version` is the day of
     approval, None if never approved; `made` is the day of the card; both are None for a guest.
     `cost` and `tasted`, the bar's last tasting, are None unless the card is for the bar. `kitchen`
@@ -94,6 +95,7 @@ class Card:
 
     name: str
     characters: tuple[str, ...]
+    bittersweet: bool
     pours: tuple[Pour, ...]
     glass: Glass | None
     serve: ServedAs
@@ -129,6 +131,7 @@ def card_of(
         characters=characters_of(
             found.lines, bar, [each.ingredient for each in leaves_in(spec.garnish, bar)]
         ),
+        bittersweet=is_bittersweet(found.lines),
         pours=found.lines,
         glass=glass,
         serve=serve,

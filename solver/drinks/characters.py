@@ -27,6 +27,11 @@ BASE = "spirit"
 SHARED = 0.75
 """What a spirit counts: most drinks share theirs with many others. Our own choice."""
 
+BITTER = "liqueur/bitter"
+BITTERSWEET = 0.15
+"""Share of a bitter liqueur in all that is poured, from which a sweet drink tastes bitter too: our
+own choice. A sixth of it is half an ounce in three."""
+
 WITHIN = {"nut": "almond"}
 """Characters that say nothing beside a narrower one."""
 
@@ -49,6 +54,13 @@ def characters_of(
     return tuple(dict.fromkeys((*peculiar[:LEADING], *_tags(bulk.ingredient)[:1], *peculiar)))[
         :MOST
     ]
+
+
+def is_bittersweet(lines: Sequence[Pour]) -> bool:
+    """Whether so much bitter liqueur is poured that sugar does not make the drink taste sweet."""
+    measured = [line for line in lines if line.ingredient.per == "ml"]
+    bitter = sum(line.amount for line in measured if line.ingredient.is_kind(BITTER))
+    return bitter > 0 and bitter >= BITTERSWEET * sum(line.amount for line in measured)
 
 
 def _ranked(lines: Iterable[Pour], taste: BarTaste) -> list[str]:

@@ -94,7 +94,7 @@ CHARACTERS: dict[str, str] = {
     "juniper": "juniper",
     "smoke": "smoke and peat",
     "anise": "anise, fennel, liquorice",
-    "bitter": "bitter herbs and roots",
+    "bitter": "bitter herbs, roots and peel, coffee and quinine",
     "citrus": "citrus peel or juice",
     "berry": "berries and currants",
     "stone-fruit": "cherry, peach, apricot, plum",

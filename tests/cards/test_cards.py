@@ -613,6 +613,23 @@ def test_what_is_counted_stands_on_a_card_as_counted_and_as_weighed() -> None:
     assert re.search(r"1/2 Stück +40 g +Limette\n", made("txt", spec, language="de"))
 
 
+def test_a_bitter_drink_is_not_called_sweet_for_its_sugar() -> None:
+    def taste(*pours: tuple[str, str]) -> str:
+        lines = tuple(SpecPour(ingredient=key, amount=amount) for key, amount in pours)
+        return made("txt", Spec(name="a drink", technique="stir", pours=lines)).splitlines()[1]
+
+    third = (("gin", "1 oz"), ("sweet-vermouth", "1 oz"))
+    assert taste(*third, ("red-bitter", "1 oz")).startswith(
+        "Of middling strength, bittersweet; bitter notes,"
+    )
+    assert ", sweet; almond" in taste(*third, ("amaretto", "1 oz"))
+    long = (("light-orange-bitter", "2 oz"), ("sparkling-wine", "3 oz"), ("soda-water", "1 oz"))
+    assert "bittersweet" in taste(*long)
+    assert ", sweet; flowers" in taste(("elderflower-liqueur", "2 oz"), *long[1:])
+    coffee = (("vodka", "1 oz"), ("coffee-liqueur", "1 oz"))
+    assert "herbs" not in taste(*coffee, ("orange-liqueur", "1/2 oz"))
+
+
 def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
     for glass in ("julep-cup", None):
         pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)

@@ -185,9 +185,10 @@ def _strength(card: Card, words: Words) -> str:
 
 def _sweet(card: Card, words: Words) -> str:
     sugar, acid = card.values["sugar"] or 0.0, card.values["acid"] or 0.0
-    if acid < SOUR_FROM:
-        return words.say("taste", _rank(sugar, SWEET, "rich"))
-    return words.say("taste", _rank(sugar / acid, RATIOS, "sweeter"))
+    sour = acid >= SOUR_FROM
+    rank = _rank(sugar / acid, RATIOS, "sweeter") if sour else _rank(sugar, SWEET, "rich")
+    bitter = card.bittersweet and rank in {"sweet", "rich", "sweeter"}
+    return words.say("taste", "bittersweet" if bitter else rank)
 
 
 def _rank(value: float, ranks: Sequence[tuple[float, str]], beyond: str) -> str:
