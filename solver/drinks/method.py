@@ -72,6 +72,8 @@ class Act(enum.StrEnum):
     """Lift once with a spoon, so that it mixes and stays lively."""
     FLOAT = "float"
     GARNISH = "garnish"
+    EXPRESS = "express"
+    """Press the oil of a peel over the drink."""
 
 
 @dataclass(frozen=True)
@@ -117,6 +119,8 @@ LEAVES = "raw/herb"
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
 _RIMMED = re.compile(r"(?i)rim of (?P<what>[^,]+)(?:, and (?P<rest>.+))?")
+_PEEL = re.compile(r"(?i)(?:\w+ )?(?:lemon|lime|orange|grapefruit) (?:peel|twist|zest)")
+"""A garnish of which the oil is wanted, and of which nobody says how it goes on."""
 _BEGINS = {
     "shaken": Act.SHAKEN_WITH,
     "bruised": Act.BRUISED_IN_GLASS,
@@ -177,7 +181,8 @@ def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
         rest = rimmed["rest"]
     if not rest or NO_GARNISH.match(rest):
         return before, []
-    return before, [MethodStep(Act.GARNISH, words=rest)]
+    laid_on = Act.EXPRESS if _PEEL.fullmatch(rest) else Act.GARNISH
+    return before, [MethodStep(laid_on, words=rest)]
 
 
 def _made(technique: str, serve: ServedAs, items: tuple[Ingredient, ...]) -> list[MethodStep]:

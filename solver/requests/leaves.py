@@ -65,13 +65,15 @@ def garnish_of(
     """What goes on a drink of some ingredients; None if it has nothing, or somebody avoids it.
 
     Of leaves it is those that are asked for; else those that go with what is poured, or if the bar
-    has none of them others that such a drink is made with.
+    has none of them others that such a drink is made with. Where the usual garnish is avoided, it
+    is the one that the profile has whatever is poured.
     """
-    usual = profile.garnish_on(poured)
     wished = wished_leaves(profile, bar, request)
     if wished:
         return next(iter(_with(wished, profile, bar, request)))
-    if usual is None or _avoided(usual, bar, request):
+    either = (profile.garnish_on(poured), profile.garnish)
+    usual = next((each for each in either if each and not _avoided(each, bar, request)), None)
+    if usual is None:
         return None
     if all(each.on_shelf for each in leaves_in(usual, bar)):
         return usual

@@ -710,7 +710,8 @@ def test_the_water_of_a_hot_drink_is_hot_wherever_it_is_poured() -> None:
         ("1 lime in 8 pieces, muddled in the glass for the juice above",
          "Muddle 1 lime in 8 pieces in the glass.", ""),
         ("rim of salt, and a lime wheel", "Rim the glass with salt.", "Garnish: a lime wheel."),
-        ("lemon peel", "", "Garnish: lemon peel."),
+        ("lemon slice", "", "Garnish: lemon slice."),
+        ("rim of sugar, and a lemon wheel", "Rim the glass with sugar.", "Garnish: a lemon wheel."),
     ],
 )  # fmt: skip
 def test_what_goes_in_before_the_drink_is_not_laid_on_it(
@@ -725,6 +726,14 @@ def test_what_goes_in_before_the_drink_is_not_laid_on_it(
     german = made("txt", drink("A drink", garnish=garnish), language="de")
     assert "leaves" not in german
     assert "pieces" not in german
+
+
+@pytest.mark.parametrize("peel", ["lemon peel", "orange twist", "wide grapefruit zest"])
+def test_the_oil_of_a_peel_goes_over_the_drink(peel: str) -> None:
+    said = " ".join(made("txt", drink("A drink", garnish=peel)).split())
+    assert f"Express {peel} over the drink, and drop it in." in said
+    told = " ".join(made("txt", drink("A drink", garnish=f"{peel}, expressed")).split())
+    assert f"Garnish: {peel}, expressed." in told
 
 
 def test_a_drink_with_mint_in_it_tastes_of_mint() -> None:

@@ -35,14 +35,25 @@ def on(profile: str, *keys: str) -> str | None:
 @pytest.mark.parametrize(
     ("profile", "poured", "garnish"),
     [
-        ("sour", "gin lemon-juice simple-syrup", "lemon wheel"),
+        ("sour", "gin lemon-juice simple-syrup", "lemon peel"),
+        ("sour", "bourbon lemon-juice simple-syrup", "orange slice"),
+        ("fizz", "gin lemon-juice simple-syrup soda-water", "lemon peel"),
+        ("stirred", "rye-whiskey sweet-vermouth aromatic-bitters", "cocktail cherry"),
+        ("stirred", "rye-whiskey sweet-vermouth red-bitter", "orange peel"),
+        ("stirred", "gin dry-vermouth orange-bitters", "lemon peel"),
+        ("stirred", "gin sweet-vermouth orange-bitters", "orange peel"),
+        ("spritz", "limoncello sparkling-wine soda-water", "lemon slice"),
+        ("spritz", "creme-de-cassis sparkling-wine soda-water", "lemon peel"),
+        ("aperitif-low", "sweet-vermouth soda-water", "orange slice"),
+        ("highball", "rye-whiskey ginger-ale", "lemon peel"),
+        ("highball", "vodka soda-water", "lime wedge"),
         ("sour", "white-rum lime-juice simple-syrup", "lime wheel"),
         ("daisy", "tequila-blanco lime-juice orange-liqueur", "rim of salt, and a lime wheel"),
-        ("daisy", "cognac lemon-juice orange-liqueur", "lemon wheel"),
+        ("daisy", "cognac lemon-juice orange-liqueur", "orange peel"),
         ("collins", "gin lime-juice simple-syrup soda-water", "lime wheel"),
         ("buck", "bourbon lemon-juice ginger-beer", "lemon wedge"),
         ("buck", "vodka lime-juice ginger-beer", "lime wedge"),
-        ("highball", "blended-scotch soda-water", "lemon slice"),
+        ("highball", "blended-scotch soda-water", "lemon peel"),
         ("highball", "gin tonic-water", "lime wedge"),
         ("highball", "red-bitter soda-water", "orange slice"),
         ("coffee-shaken", "vodka coffee-liqueur espresso", "three coffee beans"),
@@ -94,6 +105,10 @@ def test_what_a_guest_avoids_is_not_laid_on_the_glass() -> None:
     bourbon, gin = (bar.bottles.find(key) for key in ("bourbon", "gin"))
     assert asked.garnish_on([bourbon]) is None
     assert asked.garnish_on([gin]) == "8 basil leaves, shaken with it, and a basil leaf on top"
+    stirred = find_profile("stirred", profile_files(bar.profiles))
+    nuts = AskedDrink.of(stirred, bar, read_request(WrittenRequest(unwanted=("nuts",)), bar))
+    assert stirred.garnish_on([bourbon]) == "cocktail cherry"
+    assert nuts.garnish_on([bourbon]) == "orange peel"
 
 
 def with_leaves(*keys: str) -> Bar:
