@@ -99,6 +99,17 @@ def test_the_answer_says_what_a_word_asked_and_keeps_it() -> None:
     assert found["answer"]["finished"]["sugar_g_100ml"] >= 7.1
 
 
+@pytest.mark.parametrize("profile", ["highball", "sour", "daisy"])
+def test_autumn_is_not_the_base_alone(profile: str) -> None:
+    asked = asked_in("autumn", profile)
+    found = design(asked.profile, demo(), asked.request, CpSat())
+    assert found.answer is not None
+    warm = {"warm-spice", "nut", "almond", "honey"}
+    beside = [pour.ingredient for pour in found.answer.pours if pour.part != "base"]
+    assert any(warm & set(item.character) for item in beside)
+    assert not any({"juniper", "agave"} & set(item.character) for item in found.answer.ingredients)
+
+
 def test_a_bar_s_own_word_comes_before_the_built_in_one_of_that_name(tmp_path: Path) -> None:
     bar = bar_with(tmp_path, '[bright]\ncharacter = "juniper >=0.5"\n[our-own]\nabv = "<=15%"\n')
     (bright,) = read_words(["Bright"], bar)
