@@ -37,6 +37,8 @@ def on(profile: str, *keys: str) -> str | None:
     [
         ("sour", "gin lemon-juice simple-syrup", "lemon peel"),
         ("sour", "bourbon lemon-juice simple-syrup", "orange slice"),
+        ("sour-foam", "bourbon lemon-juice simple-syrup egg-white", "lemon peel"),
+        ("cream", "cognac creme-de-menthe heavy-cream", "mint leaf"),
         ("fizz", "gin lemon-juice simple-syrup soda-water", "lemon peel"),
         ("stirred", "rye-whiskey sweet-vermouth aromatic-bitters", "cocktail cherry"),
         ("stirred", "rye-whiskey sweet-vermouth red-bitter", "orange peel"),

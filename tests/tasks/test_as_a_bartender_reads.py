@@ -17,14 +17,14 @@ FEW = ("gin", "bourbon", "white-rum", "tequila-blanco", "orange-liqueur", "red-b
        "sweet-vermouth", "aromatic-bitters", "lemon-juice", "lime-juice", "simple-syrup",
        "soda-water")  # fmt: skip
 MORE = (*FEW, "blended-scotch", "jamaican-rum", "grapefruit-juice", "orange-juice",
-        "pineapple-juice", "egg-white")  # fmt: skip
+        "pineapple-juice", "egg-white", "elderflower-liqueur", "sparkling-wine")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder: Path = tmp_path_factory.mktemp("small")
     (folder / "bar.toml").write_text('name = "made up"\n')
-    rows = "".join(f"{key},700 ml\n" for key in MORE)
+    rows = "".join(f"{key},700 ml\n" for key in MORE) + "white-sugar,1000 g\n"
     (folder / "shelf.csv").write_text(f"ingredient,bottle\n{rows}")
     return folder
 
@@ -104,11 +104,20 @@ def test_a_sling_is_called_topped_where_something_tops_it_and_is_none_without(
 
 
 @pytest.mark.parametrize("profile", ["collins", "fizz", "royale"])
-def test_there_is_less_syrup_where_a_sweet_liqueur_comes_in(profile: str) -> None:
-    plain = poured(designed(DEMO, profile)["answer"])
-    with_liqueur = poured(designed(DEMO, profile, "--with", "elderflower-liqueur")["answer"])
-    assert plain["simple-syrup"] == {"royale": 15}.get(profile, 22.5)
-    assert with_liqueur["simple-syrup"] <= plain["simple-syrup"] - 7.5
+def test_there_is_less_syrup_where_a_sweet_liqueur_comes_in(profile: str, small: Path) -> None:
+    """Whatever room a bar's own glasses leave for more of the rest."""
+    for bar in (DEMO, small):
+        plain = poured(designed(bar, profile)["answer"])["simple-syrup"]
+        sweet = poured(designed(bar, profile, "--with", "elderflower-liqueur")["answer"])
+        assert plain == pytest.approx({"royale": 15}.get(profile, 22.5), rel=0.02)
+        assert sweet["simple-syrup"] <= plain - 7.3
+
+
+def test_a_long_muddled_drink_has_its_two_small_spoons_of_sugar(small: Path) -> None:
+    answer = designed(small, "muddled-long", "--with", "white-sugar")["answer"]
+    assert isinstance(answer, dict)
+    grams = [pour["g"] for pour in answer["pours"] if pour["ingredient"] == "white-sugar"]
+    assert 9 <= grams[0] <= 12
 
 
 def test_of_a_sweet_liqueur_a_spritz_has_less_than_of_a_bitter_one() -> None:
