@@ -158,10 +158,10 @@ def serve_of(found: Assessment, glass: Glass | None) -> ServedAs:
     """How the drink is served in its glass; as its technique usually is if no glass is given."""
     if found.technique == "hot":
         return ServedAs.HOT
-    if glass is not None and glass.serve:
-        return SERVED[glass.serve]
     if found.technique in {"julep", "swizzle"}:
         return ServedAs.CRUSHED
+    if glass is not None and glass.serve:
+        return SERVED[glass.serve]
     built = found.technique in {"build", "build-top", "highball"}
     return ServedAs.ON_ICE if built else ServedAs.UP
 

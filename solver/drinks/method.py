@@ -33,6 +33,8 @@ class Act(enum.StrEnum):
     """Put something of the garnish into the shaker, before anything is poured."""
     BRUISED_IN_GLASS = "bruised-in-glass"
     MUDDLED_IN_GLASS = "muddled-in-glass"
+    MUDDLED_WITH = "muddled-with"
+    """Press fruit of the garnish together with what sweetens the drink."""
     RIM = "rim"
     """Give the glass a rim of something, before anything is in it."""
     TIN = "tin"
@@ -118,6 +120,8 @@ LEAVES = "raw/herb"
 """The kind of leaves, which are pressed or shaken whole."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
+_FOR_ITS_JUICE = re.compile(r"(?i)\bfor the juice above\b")
+"""What a garnish says of fruit of which the juice among the pours is."""
 _RIMMED = re.compile(r"(?i)rim of (?P<what>[^,]+)(?:, and (?P<rest>.+))?")
 _PEEL = re.compile(r"(?i)(?:\w+ )?(?:lemon|lime|orange|grapefruit) (?:peel|twist|zest)")
 """A garnish of which the oil is wanted, and of which nobody says how it goes on."""
@@ -155,6 +159,8 @@ def method_of(
     floated = tuple(filter(is_floated, last))
     topped = tuple(item for item in last if item not in floated)
     before, laid_on = _garnished(garnish or "")
+    if _FOR_ITS_JUICE.search(garnish or ""):
+        before, first = _pressed(before, first)
     made = _made(technique, serve, first)
     if any(step.act is Act.SHAKEN_WITH for step in before) or any(map(_in_bits, first)):
         made = [replace(step, act=_FINE.get(step.act, step.act)) for step in made]
@@ -162,6 +168,16 @@ def method_of(
     if floated:
         steps.append(MethodStep(Act.FLOAT, floated))
     return (*before, *steps, *laid_on)
+
+
+def _pressed(
+    before: Sequence[MethodStep], items: tuple[Ingredient, ...]
+) -> tuple[list[MethodStep], tuple[Ingredient, ...]]:
+    """Fruit that is muddled with what sweetens it, and what is poured when its juice is out."""
+    sweet = tuple(item for item in items if item.is_kind("sugar") or item.is_kind("syrup"))
+    left = tuple(item for item in items if item not in sweet and not item.is_kind("juice/sour"))
+    steps = [replace(step, act=Act.MUDDLED_WITH, ingredients=sweet) for step in before if sweet]
+    return steps or list(before), left
 
 
 def _in_bits(item: Ingredient) -> bool:

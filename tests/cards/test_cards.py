@@ -631,7 +631,7 @@ def test_a_bitter_drink_is_not_called_sweet_for_its_sugar() -> None:
 
 
 def test_a_way_that_names_its_ice_does_not_name_it_twice() -> None:
-    for glass in ("julep-cup", None):
+    for glass in ("julep-cup", "double-rocks", None):
         pours = (SpecPour(ingredient="bourbon", amount="2 oz"),)
         spec = Spec(name="a drink", technique="julep", glass=glass, pours=pours)
         assert made("txt", spec).count("crushed ice") == 2  # in the head and in one step
@@ -734,6 +734,25 @@ def test_the_oil_of_a_peel_goes_over_the_drink(peel: str) -> None:
     assert f"Express {peel} over the drink, and drop it in." in said
     told = " ".join(made("txt", drink("A drink", garnish=f"{peel}, expressed")).split())
     assert f"Garnish: {peel}, expressed." in told
+
+
+@pytest.mark.parametrize(
+    ("key", "name"), [("white-sugar", "granulated sugar"), ("simple-syrup", "simple syrup")]
+)
+def test_the_juice_of_muddled_fruit_is_not_poured_as_well(key: str, name: str) -> None:
+    garnish = "1 lime in 8 pieces, muddled in the glass for the juice above"
+    pours = tuple(
+        SpecPour(ingredient=each, amount=amount)
+        for each, amount in (("white-rum", "2 oz"), ("lime-juice", "1 oz"), (key, "12 g"))
+    )
+    if key == "simple-syrup":
+        pours = (*pours[:2], SpecPour(ingredient=key, amount="3/4 oz"))
+    spec = Spec(name="pressed", technique="julep", garnish=garnish, pours=pours)
+    method = made("txt", spec).partition("Method")[2].partition("In the glass")[0]
+    said = " ".join(method.split())
+    assert said.startswith(f"1. Muddle 1 lime in 8 pieces in the glass with the {name}. 2. Pour")
+    assert "juice" not in said
+    assert "white rum" in said
 
 
 def test_a_drink_with_mint_in_it_tastes_of_mint() -> None:

@@ -197,6 +197,8 @@ def test_a_design_says_how_it_is_made_in_what_glass_and_on_what() -> None:
     assert first_line("duo") == "duo: built on ice, in a rocks glass"
     strained = "sour: shaken with ice and strained"
     assert first_line("sour") == f"{strained}, up in a coupe"
+    fine = "smash: shaken with ice and fine strained, on fresh ice in a double rocks glass"
+    assert first_line("smash") == fine
     rocks = first_line("sour", "--glass", "double-rocks")
     assert rocks == f"{strained}, on fresh ice in a double rocks glass"
 

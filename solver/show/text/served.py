@@ -25,6 +25,8 @@ def served_words(found: Design, bar: Bar) -> str:
     if strained and not any(pour.top for pour in poured):  # a sling may have juice for soda
         technique = technique.removesuffix("-top")
     made = TECHNIQUE_NAMES[technique]
+    if strained and found.answer is not None and found.answer.leaves:
+        made = made.replace("strained", "fine strained")
     if glass is None:
         return made
     stood = bar.glass(glass)

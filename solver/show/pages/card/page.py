@@ -205,7 +205,8 @@ def _steps(card: Card, words: Words) -> tuple[Phrase, ...]:
 def _step(step: MethodStep, card: Card, words: Words) -> Phrase:
     if step.words:
         said = garnish_words(step.words, words)
-        return words.phrase("act", step.act.value, garnish=said).capital
+        items = _items(step, card, words)
+        return words.phrase("act", step.act.value, garnish=said, items=items).capital
     items, act = _items(step, card, words), step.act.value
     if card.glass is None and act in words.table["act-any-glass"]:
         return words.phrase("act-any-glass", act, items=items).capital
