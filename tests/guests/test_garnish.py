@@ -19,6 +19,7 @@ from solver.drinks.assess import Assessment, assess
 from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
+from solver.pantry.profile_files import load_profiles
 from solver.pantry.spec import Spec
 from tests.ingredient_tables import ROOT, ingredient_tables
 
@@ -151,7 +152,12 @@ def test_the_garnishes_of_the_built_in_profiles_are_all_known() -> None:
     for garnish in profile_garnishes():
         told = bar().mentions.garnish(garnish)
         assert not told.allergens_not_known
-        assert not told.may_hold_alcohol
+        # A cherry goes on whiskey alone, which the drink has for certain.
+        assert set(told.may_hold_alcohol) <= {"cocktail cherry"}
+    on = {
+        p.name for p in load_profiles() if "cocktail cherry" in {p.garnish, *p.garnishes.values()}
+    }
+    assert on == {"stirred", "stirred-split"}
 
 
 def test_steps_name_what_may_be_in_it_beside_what_is_poured(tmp_path: Path) -> None:
