@@ -160,7 +160,7 @@ def test_a_smash_has_the_leaves_that_the_bar_has(
 
 def test_leaves_that_are_asked_for_go_in_whatever_else_is_usual() -> None:
     bar = with_leaves("mint-leaves", "basil-leaves")
-    for profile in ("smash", "sour"):
+    for profile in ("smash", "sour", "fizz", "royale"):
         asked = leaves_of(profile, bar, "gin", "lime-juice", wanted=("mint",))
         assert asked == {"mint-leaves": True}
     assert leaves_of("sour", bar, "gin", "lime-juice") == {}
