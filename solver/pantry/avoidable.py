@@ -23,8 +23,10 @@ from solver.pantry.guest_words import (
     SAID_OF_OTHERS,
     Meaning,
     guest_words,
+    is_of_a_thing,
     is_stated,
     meanings,
+    spoken_of,
 )
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
@@ -197,7 +199,8 @@ class Avoidable:
         entries = meanings().get(said, ())
         if not (exact or kinds or entries):
             return None
-        found = Avoidance(text)
+        a_thing = all(map(is_of_a_thing, entries))
+        found = Avoidance(text, called_so=frozenset({said}) if a_thing else frozenset())
         for meaning in entries:
             found |= self._guest_word(text, meaning, plainly=said == words(meaning.key))
         if kinds:
@@ -221,6 +224,7 @@ class Avoidable:
             declare=meaning.declare,
             alcohol=meaning.alcohol,
             keys=self._keys_of(meaning),
+            called_so=spoken_of(meaning) if is_of_a_thing(meaning) else frozenset(),
             unsure=self._silent_of_word(meaning),
             says=(meaning.says,) if explained else (),
             not_known=(meaning.not_known,) if meaning.not_known else (),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from solver.pantry.disclosure import Disclosure
 from solver.pantry.ingredient import Ingredient
+from solver.pantry.word_forms import Words
 
 
 @enum.unique
@@ -24,7 +25,8 @@ class Against(enum.Enum):
 class Avoidance:
     """What one word, as typed, excludes.
 
-    `keys` are ingredients that are it; `unsure` those of which nobody has said whether it is in
+    `keys` are ingredients that are it, and `called_so` what it is called where a text names it;
+    `unsure` those of which nobody has said whether it is in
     them. `says` is what is left out where the word does not say all of it; `called` are ingredients
     left out for their name alone, and `alone` is what to type for the one bottle instead. What
     nobody here can say is in `not_known`. `thing` is what is avoided: dairy, where the word was
@@ -39,6 +41,7 @@ class Avoidance:
     declare: frozenset[str] = frozenset()
     alcohol: bool = False
     keys: frozenset[str] = frozenset()
+    called_so: frozenset[Words] = frozenset()
     unsure: frozenset[str] = frozenset()
     says: tuple[str, ...] = ()
     called: tuple[Ingredient, ...] = ()
@@ -57,6 +60,7 @@ class Avoidance:
             return Against.HOLDS
         if (
             told.may_hold & self.keys
+            or told.says & self.called_so
             or told.may_contain & self.allergens
             or told.may_animal & self.animal
             or (self.alcohol and told.may_hold_alcohol)
@@ -83,6 +87,7 @@ class Avoidance:
             declare=self.declare | other.declare,
             alcohol=self.alcohol or other.alcohol,
             keys=self.keys | other.keys,
+            called_so=self.called_so | other.called_so,
             unsure=self.unsure | other.unsure,
             says=tuple(dict.fromkeys((*self.says, *other.says))),
             called=tuple(dict.fromkeys((*self.called, *other.called))),

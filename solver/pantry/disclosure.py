@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library
 from solver.pantry.recipe import Dish, Recipe
+from solver.pantry.word_forms import Words
 
 Names = tuple[str, ...]
 """Names of ingredients, each once, in their order."""
@@ -25,8 +26,9 @@ class Disclosure:
     `animal_not_known` name the ingredients of which nobody has said, `alcohol` those that hold any
     and `may_hold_alcohol` those that may. `cautions` are for whoever drinks it, `kitchen_cautions`
     for whoever cooks with it or keeps it. `holds` are keys: of the thing itself, of everything in
-    it, and of everything in those; `may_hold` are keys of which a word leaves open which it means,
-    and `unknown` are words of which nobody knows what they mean.
+    it, and of everything in those. Of a text, `says` are the words and names in it, as guests may
+    say them, and `may_hold` keys of which a word leaves open which it means; of `unknown` words
+    nobody knows what they mean.
     """
 
     allergens: frozenset[str] = frozenset()
@@ -41,6 +43,7 @@ class Disclosure:
     allergens_not_known: Names = ()
     animal_not_known: Names = ()
     holds: frozenset[str] = frozenset()
+    says: frozenset[Words] = frozenset()
     may_hold: frozenset[str] = frozenset()
     unknown: Names = ()
 
@@ -117,6 +120,7 @@ def together(parts: Iterable[Disclosure]) -> Disclosure:
         allergens_not_known=_each_once(part.allergens_not_known for part in every),
         animal_not_known=_each_once(part.animal_not_known for part in every),
         holds=_union(part.holds for part in every),
+        says=frozenset[Words]().union(*(part.says for part in every)),
         may_hold=_union(part.may_hold for part in every),
         unknown=_each_once(part.unknown for part in every),
     )

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from solver.pantry.garnish_words import text_words
 from solver.pantry.library import Library
-from solver.pantry.mentions import says_how
 from solver.pantry.pieces import WHOLE, Counted
 from solver.pantry.word_forms import words
 
@@ -52,6 +52,7 @@ class Garnishes:
         nobody has weighed.
         """
         amounts: dict[str, float] = {}
+        plain = text_words().says_how
         uncounted: list[str] = []
         for phrase in _APART.split(text):
             said = words(phrase)
@@ -62,7 +63,7 @@ class Garnishes:
             found = self._library.pieces.counted(said)
             if found and not (found.cut == WHOLE and self._is_no_garnish(found)):
                 amounts[found.key] = amounts.get(found.key, 0.0) + found.count * found.each
-            elif found or not all((word,) in says_how() or word.isdigit() for word in said):
+            elif found or not all((word,) in plain or word.isdigit() for word in said):
                 uncounted.append(" ".join(phrase.split()))
         return GarnishTaken(amounts, tuple(uncounted))
 

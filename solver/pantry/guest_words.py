@@ -50,6 +50,17 @@ class _Translated(Model):
     words: tuple[Text, ...]
 
 
+def is_of_a_thing(meaning: Meaning) -> bool:
+    """Whether a drink whose text has the word has what is avoided, and is not made for that guest:
+    a vegan cream is one for vegans."""
+    return not (meaning.way or meaning.alcohol)
+
+
+def spoken_of(meaning: Meaning) -> frozenset[Words]:
+    """What a guest's word is called, in one form, where a text names it."""
+    return frozenset(map(words, (meaning.key, *meaning.words, *meaning.names)))
+
+
 def is_stated(meaning: Meaning) -> bool:
     """Whether files state all that a word is about, so that what goes in need not be known."""
     states = meaning.allergens or meaning.animal or meaning.declare or meaning.alcohol

@@ -2,8 +2,8 @@
 
 A garnish is in the drink: what it names is certain, but for alcohol, of which nobody knows how much
 a cured cucumber keeps; and a word that nobody knows may be anything: its allergens are not known,
-and it may hold alcohol. What
-steps name goes in, likewise. Notes are for the bar: what they name is possible.
+and it may hold alcohol. What steps name goes in, likewise. Notes are for the bar: what they name is
+possible.
 
 A word for a drink, as wine or schnapps, may hold alcohol wherever it stands, unless it is the glass
 that is called after it.
@@ -12,127 +12,73 @@ that is called after it.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from itertools import groupby
 
-from solver.files.checked import Model, Text, check
-from solver.files.toml import read_toml
 from solver.pantry.disclosure import Disclosure, together
-from solver.pantry.folders import GARNISH_WORDS
+from solver.pantry.garnish_words import text_words
 from solver.pantry.guest_words import Meaning, meanings
-from solver.pantry.ingredient import Allergen, Ingredient
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
 _NOT_IN_IT = frozenset({
     "no", "non", "not", "without", "instead", "ohne", "kein", "keine", "keinen", "statt",
 })  # fmt: skip
+_OR = frozenset({"or", "oder"})
+_POURED = frozenset({"pour", "poured", "pouring"})
+_CLAUSES = re.compile(r"[.,:](?=\s|$)|[;!?()\n]|\s[-–—]\s")
+"""What ends a clause; a name may go on behind it, and what is said not to be there does not."""
+_PLANTS = ("raw", "juice")
+_FRUIT = ("raw/fruit", "raw/vegetable", "juice")
+"""Kinds of plants that are known by one word of their names: lemon, of lemon juice."""
 
 
-class _GarnishWords(Model):
-    """What garnish_words.toml holds."""
-
-    plain: tuple[Text, ...]
-    method: tuple[Text, ...]
-    vessels: tuple[Text, ...]
-    cuts: tuple[Text, ...]
-    alcoholic: tuple[Text, ...]
-    wines: tuple[Text, ...]
-    plants: tuple[Text, ...]
-    composite: tuple[Text, ...]
-    may_contain: Mapping[Text, frozenset[Allergen]]
-    may_be: Mapping[Text, tuple[Text, ...]]
-    hazards: Mapping[Text, Text]
-
-
-@cache
-def _known() -> _GarnishWords:
-    file = read_toml(GARNISH_WORDS)
-    return check(_GarnishWords, file.data, file)
-
-
-@cache
-def says_how() -> frozenset[Words]:
-    """Words of garnishes that name no thing: how it is cut, laid and finished."""
-    return frozenset(map(words, _known().plain))
-
-
-@cache
-def _plain() -> frozenset[Words]:
-    return says_how() | frozenset(map(words, _known().plants))
-
-
-@cache
-def _of_method() -> frozenset[Words]:
-    return frozenset(map(words, _known().method))
-
-
-@cache
-def _may_contain() -> Mapping[Words, frozenset[str]]:
-    return {words(name): allergens for name, allergens in _known().may_contain.items()}
-
-
-@cache
-def _drinks() -> Mapping[Words, Disclosure]:
-    """What everyday words for a drink tell: each may hold alcohol, and a wine sulphites."""
-    kept = frozenset({"sulphites"})
-    holds = ((_known().alcoholic, frozenset[str]()), (_known().wines, kept))
-    return {
-        words(name): Disclosure(
-            may_hold_alcohol=(name.removeprefix("with ").removeprefix("of "),),
-            may_contain=also | _may_contain().get(words(name), frozenset()),
-        )
-        for names, also in holds
-        for name in names
-    }
-
-
-@cache
-def _vessels() -> re.Pattern[str]:
-    """Finds the glasses of a text that are called after a drink; the longest name, in a line."""
-    names = sorted(_known().vessels, key=len, reverse=True)
-    either = "|".join(name.replace(" ", "[ -]") for name in names)
-    return re.compile(rf"\b(?:{either})(?:e?s)?\b", re.IGNORECASE)
-
-
-@cache
-def _cuts() -> frozenset[Words]:
-    return frozenset(map(words, _known().cuts))
-
-
-@cache
-def _composite() -> frozenset[Words]:
-    return frozenset(map(words, _known().composite))
-
-
-def _may_be(by_name: Mapping[Words, tuple[Ingredient, ...]]) -> Mapping[Words, frozenset[str]]:
-    """The keys of the plants, and their juices, that a word may mean which leaves that open."""
+def _may_be(
+    by_name: Mapping[Words, tuple[Ingredient, ...]],
+) -> Mapping[Words, tuple[Ingredient, ...]]:
+    """The plants, and their juices, that a word may mean which leaves that open."""
     plants = [
         (name, item)
         for name, items in by_name.items()
         for item in items
-        if item.is_kind("raw") or item.is_kind("juice")
+        if any(map(item.is_kind, _PLANTS))
     ]
+
+    def is_meant(each: str, name: Words, item: Ingredient) -> bool:
+        part = any(map(item.is_kind, _FRUIT)) and within(words(each), name)
+        return part or words(each) == name or item.is_kind(each)
+
     return {
-        words(said): frozenset(
-            item.key
-            for name, item in plants
-            if any(item.is_kind(each) or within(words(each), name) for each in meant)
+        said: tuple(
+            {i.key: i for name, i in plants if any(is_meant(e, name, i) for e in meant)}.values()
         )
-        for said, meant in _known().may_be.items()
+        for said, meant in text_words().may_be.items()
     }
+
+
+@dataclass(frozen=True)
+class _Part:
+    """Words of a text that belong together, in one form; the clause that they begin in, the word
+    before them in it, what they tell, and whether they name something."""
+
+    said: Words
+    clause: int
+    before: str
+    told: Disclosure
+    names: bool
 
 
 @dataclass(frozen=True)
 class Mentions:
     """Finds what texts name, among some ingredients; `told_of` is what one is to a guest.
 
-    `may_be` has the keys of all that a word may mean which leaves that open.
+    `may_be` has all that a word may mean which leaves that open.
     """
 
     by_name: Mapping[Words, tuple[Ingredient, ...]]
     told_of: Callable[[Ingredient], Disclosure]
-    may_be: Mapping[Words, frozenset[str]]
+    may_be: Mapping[Words, tuple[Ingredient, ...]]
 
     @classmethod
     def among(
@@ -147,43 +93,54 @@ class Mentions:
 
     def garnish(self, text: str) -> Disclosure:
         """What a guest is told of a garnish."""
-        found: list[Disclosure] = [_hazards(text), self._left_open(text, cut=True)]
-        for said, told in self._named(text):
-            found += [told] if told else []
-            found.append(Disclosure(may_contain=_may_contain().get(said, frozenset())))
-        told = together((*found, self._not_known("garnish", text, frozenset())))
+        parts = self._named(text)
+        found = [_hazards(text), self._left_open(parts, cut=True), *(each.told for each in parts)]
+        found += [
+            Disclosure(may_contain=text_words().may_contain.get(e.said, frozenset())) for e in parts
+        ]
+        unknown = [each.said for each in parts if not self._is_known(each, frozenset())]
+        if not unknown and parts and not self._names_a_thing(parts):
+            unknown = [each.said for each in parts]
+        told = together((*found, _not_known("garnish", unknown)))
         return replace(told, alcohol=(), may_hold_alcohol=(*told.alcohol, *told.may_hold_alcohol))
 
     def unknown_in_steps(self, text: str) -> Disclosure:
-        """What nobody can tell of a drink, for words of its steps that nobody knows."""
-        return self._not_known("steps", text, _of_method())
+        """What nobody can tell of a drink, for words of its steps that nobody knows, and for what
+        they add and do not name."""
+        parts = self._named(text)
+        unknown = [each.said for each in parts if not self._is_known(each, text_words().method)]
+        return _not_known("steps", [*unknown, *self._added_unnamed(parts)])
 
-    def _not_known(self, of: str, text: str, also: Container[Words]) -> Disclosure:
-        """What nobody can tell of a text, for words that name nothing and are not plain, nor `also`
-        known."""
-        unknown = [
-            said
-            for said, told in self._named(text)
-            if said in _composite()
-            or not (
-                told
-                or said in _plain()
-                or said in also
-                or said in self.may_be
-                or all(map(str.isdigit, said))
-            )
-        ]
-        if not unknown:
-            return Disclosure()
-        name = (f"{of} ({' '.join(map(' '.join, unknown))})",)
-        nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name, unknown=name)
-        if _composite().issuperset(unknown):
-            return nobody_said
-        return replace(nobody_said, may_hold_alcohol=name)
+    def _is_known(self, part: _Part, also: Container[Words]) -> bool:
+        """Whether words name something, or are plain, or `also` known."""
+        said = part.said
+        known = (text_words().plain, also, self.may_be)
+        return said not in text_words().composite and (
+            part.names
+            or _is_of_the_drink(part)
+            or any(said in each for each in known)
+            or all(map(str.isdigit, said))
+        )
+
+    def _names_a_thing(self, parts: Iterable[_Part]) -> bool:
+        """Whether a garnish says what it is: a seasonal leaf may be anything."""
+        known = (text_words().plants, text_words().cuts, text_words().harmless, self.may_be)
+        return any(each.names or any(each.said in names for names in known) for each in parts)
+
+    def _added_unnamed(self, parts: Iterable[_Part]) -> Iterator[Words]:
+        """Yield words for what a clause of the steps adds that names nothing: a mix, the keg."""
+        for _, each in groupby(parts, key=lambda part: part.clause):
+            clause = tuple(each)
+            adds = any(part.said in text_words().adding for part in clause)
+            if adds and not any(part.names or part.said in text_words().plants for part in clause):
+                for part in clause:
+                    if part.said in text_words().unnamed and not _is_of_the_drink(part):
+                        yield part.said
 
     def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
         """What may be in a drink, since its notes name it beside what is `poured`."""
-        named = together(told for _, told in self._named(text, poured) if told)
+        parts = self._named(text, poured)
+        named = together(each.told for each in parts)
         return replace(
             _hazards(text),
             may_contain=named.allergens | named.may_contain,
@@ -191,14 +148,15 @@ class Mentions:
             declare=named.declare,
             may_hold_alcohol=(*named.alcohol, *named.may_hold_alcohol),
             holds=named.holds,
-            may_hold=self._left_open(text, poured).may_hold,
+            says=named.says,
+            may_hold=self._left_open(parts, poured).may_hold,
         )
 
     def steps(self, text: str, poured: Collection[str] = ()) -> Disclosure:
         """What is in a drink, since its steps put it there beside what is `poured`; how much
         alcohol that brings, nobody knows.
         """
-        named = together(told for _, told in self._named(text, poured) if told)
+        named = together(each.told for each in self._named(text, poured))
         return replace(
             self.notes(text, poured),
             allergens=named.allergens,
@@ -208,51 +166,96 @@ class Mentions:
         )
 
     def _left_open(
-        self, text: str, poured: Collection[str] = (), *, cut: bool = False
+        self, parts: Iterable[_Part], poured: Collection[str] = (), *, cut: bool = False
     ) -> Disclosure:
         """What a text may mean whose words leave that open, unless one of those is `poured` or
         named. If it is `cut`, and names nothing, it is some citrus.
         """
-        said = tuple(self._named(text))
-        named = frozenset(poured).union(*(told.holds for _, told in said if told))
-        words_said = {part for part, _ in said}
-        if cut and words_said & _cuts() and words_said <= says_how():
-            words_said = {("citrus",)}
-        open_ = (self.may_be.get(part, frozenset[str]()) for part in words_said)
+        parts = tuple(parts)
+        named = frozenset(poured).union(*(each.told.holds for each in parts))
+        said = {each.said for each in parts}
+        if cut and said & text_words().cuts and said <= text_words().says_how:
+            said = {("citrus",)}
+        open_ = [self.may_be.get(part, ()) for part in said]
+        may_be = [
+            item for items in open_ if named.isdisjoint(i.key for i in items) for item in items
+        ]
+        all_told = together(map(self.told_of, may_be))
         return Disclosure(
-            may_hold=frozenset[str]().union(*(keys for keys in open_ if not keys & named))
+            may_hold=frozenset(item.key for item in may_be),
+            may_contain=all_told.allergens | all_told.may_contain,
         )
 
-    def _named(
-        self, text: str, but: Collection[str] = ()
-    ) -> Iterator[tuple[Words, Disclosure | None]]:
-        """The words of a text, those of the longest name together, and what a name tells."""
-        said = words(_vessels().sub("glass", text))
+    def _named(self, text: str, but: Collection[str] = ()) -> tuple[_Part, ...]:
+        """The words of a text, those of the longest name together, and what each tells; without
+        what it says is not in it."""
+        clauses = enumerate(_CLAUSES.split(text_words().vessels.sub("glass", text)))
+        at_clause = [(word, clause) for clause, said in clauses for word in words(said)]
+        said = tuple(word for word, _ in at_clause)
+        found: list[_Part] = []
         at = 0
         while at < len(said):
-            part = self._longest(said[at : at + MOST_WORDS])
-            after = said[at + len(part) : at + len(part) + 1]
-            missing = at > 0 and said[at - 1] in _NOT_IN_IT
-            if not missing and after != ("free",):
-                yield part, self._told(part, but)
-            at += len(part)
+            part, clause = self._longest(said[at : at + MOST_WORDS]), at_clause[at][1]
+            end = at + len(part)
+            before = [word for word, its in at_clause[max(0, at - 2) : at] if its == clause]
+            after = [word for word, its in at_clause[end : end + 2] if its == clause]
+            if not (_is_denied(before) or _is_free(after)):
+                told, names = self._told(part, but)
+                found.append(_Part(part, clause, before[-1] if before else "", told, names))
+            at = end
+        return tuple(found)
 
     def _longest(self, said: Words) -> Words:
         """The longest name that words begin with; the first word where they begin with none."""
-        known = (self.by_name, meanings(), _composite(), _drinks(), _plain())
+        known = (
+            self.by_name,
+            meanings(),
+            text_words().composite,
+            text_words().drinks,
+            text_words().plain,
+            text_words().unnamed,
+        )
         for size in range(len(said), 1, -1):
             if any(said[:size] in names for names in known):
                 return said[:size]
         return said[:1]
 
-    def _told(self, said: Words, but: Collection[str]) -> Disclosure | None:
-        """What words tell that name something; None where they name nothing else."""
+    def _told(self, said: Words, but: Collection[str]) -> tuple[Disclosure, bool]:
+        """What words tell, and whether they name something; nothing of what is in `but`."""
         items, meant = self.by_name.get(said, ()), meanings().get(said, ())
-        drink = _drinks().get(said)
-        if not (items or meant or drink) or any(item.key in but for item in items):
-            return None
+        drink = text_words().drinks.get(said)
+        if any(item.key in but for item in items):
+            return Disclosure(), False
         also = [drink] if drink and not items else []
-        return together((*map(self.told_of, items), *map(_meant, meant), *also))
+        every = (*map(self.told_of, items), *map(_meant, meant), *also)
+        says = frozenset({said, said[-1:]} if not items else {said})
+        return together((*every, Disclosure(says=says))), bool(every)
+
+
+def _is_of_the_drink(part: _Part) -> bool:
+    """Whether a word means what is mixed in the drink already."""
+    return part.said in text_words().of_the_drink and part.before == "the"
+
+
+def _is_denied(before: Sequence[str]) -> bool:
+    """Whether the words before a name say that it is not there; "or without" leaves that open."""
+    return bool(before) and before[-1] in _NOT_IN_IT and not _OR.intersection(before[:-1])
+
+
+def _is_free(after: Sequence[str]) -> bool:
+    """Whether the words after a name say that it is not there: what is free-poured is."""
+    return bool(after) and after[0] == "free" and not _POURED.intersection(after[1:])
+
+
+def _not_known(of: str, unknown: Sequence[Words]) -> Disclosure:
+    """What nobody can tell of a text for words of it that nobody knows."""
+    if not unknown:
+        return Disclosure()
+    name = (f"{of} ({' '.join(map(' '.join, unknown))})",)
+    nobody_said = Disclosure(allergens_not_known=name, animal_not_known=name, unknown=name)
+    if text_words().composite.issuperset(unknown):
+        return nobody_said
+    return replace(nobody_said, may_hold_alcohol=name)
 
 
 def _meant(meaning: Meaning) -> Disclosure:
@@ -267,5 +270,5 @@ def _meant(meaning: Meaning) -> Disclosure:
 def _hazards(text: str) -> Disclosure:
     said = words(text)
     return Disclosure(
-        cautions=tuple(c for name, c in _known().hazards.items() if within(words(name), said))
+        cautions=tuple(c for name, c in text_words().hazards.items() if within(name, said))
     )
