@@ -135,11 +135,13 @@ class FarOff(Fields):
 
 
 class Lengthens(Fields):
-    """The drink that a long one was made of: what of it is in the long one, and what is not."""
+    """The drink that a long one was made of: what of it is in the long one, and what is not;
+    `steps_left_out` are a spec's own words for the short one."""
 
     drink: str
     kept: list[str]
     left_out: list[str]
+    steps_left_out: list[str]
 
 
 class Design(Fields):
@@ -160,6 +162,7 @@ class Design(Fields):
     words: list[SaidWord]
     far_off: list[FarOff]
     lengthens: Lengthens | None
+    only_larger: bool
     as_in_keeping: Floor | None
     proof: Proof
 

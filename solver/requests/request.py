@@ -39,6 +39,11 @@ class ComparedStep:
         """The wish in words."""
         return f"{self.count:g} step{'' if self.count == 1 else 's'} {self.word}"
 
+    @property
+    def option(self) -> str:
+        """The wish as it is typed."""
+        return f"--{self.word}" if self.count == 1 else f"--{self.word} {self.count:g}"
+
 
 @dataclass(frozen=True)
 class MeasureWish:

@@ -22,7 +22,7 @@ from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
 from solver.requests.in_keeping_sets import InKeepingSets
-from solver.requests.request import Request
+from solver.requests.request import ComparedStep, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
 from solver.search.problem import Goal
@@ -51,7 +51,8 @@ class AnyProfileResult:
 
     `best` are drinks of different families of profiles, best first; `having` counts the profiles
     with a drink. `none` are those proven to have none, `open` those for which there was no time,
-    `misread` those whose files cannot be read. `why_none` says why none has a drink, if that is
+    `misread` those whose files cannot be read. `steps` are what was asked by comparison, of each
+    profile with what it would serve otherwise. `why_none` says why none has a drink, if that is
     proven.
     """
 
@@ -64,6 +65,7 @@ class AnyProfileResult:
     why_none: WhyNoProfile | None
     interrupted: bool
     seconds: float
+    steps: tuple[ComparedStep, ...] = ()
 
 
 def check_any(
@@ -95,6 +97,7 @@ def check_any(
         why_none=asking.why_none() if told else None,
         interrupted=asking.interrupted,
         seconds=patience - clock.left,
+        steps=request.steps,
     )
 
 

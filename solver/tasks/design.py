@@ -92,21 +92,22 @@ def design_as_asked(
         BadInput, BadInputs: as `design`.
     """
     clock = clock or Clock.of(request.seconds)
-    # Whose wishes the ingredients of the short drink are would be told wrong.
-    why = explain if explain is Explain.EVERYTHING else Explain.NOTHING
+    if not request.steps:
+        return design(
+            profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
+        )
+    from solver.tasks.longer import longer_design, only_larger
 
-    def designed(each: Profile, wish: Request) -> Design:
-        return design(each, bar, wish, backend, clock=clock, verify=verify, explain=why)
+    def designed(each: Profile, wish: Request, told: Explain) -> Design:
+        return design(each, bar, wish, backend, clock=clock, verify=verify, explain=told)
 
-    if request.steps:
-        from solver.tasks.longer import longer_design
-
-        long = longer_design(profile, bar, request, designed)
-        if long is not None:
-            return long
-    return design(
+    long = longer_design(profile, bar, request, designed, explain)
+    if long is not None:
+        return replace(long, steps=request.steps)
+    found = design(
         profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
     )
+    return replace(found, only_larger=only_larger(found, request), steps=request.steps)
 
 
 def unsearched(

@@ -12,6 +12,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.profile import Profile
 from solver.pantry.stocked import Stocked
 from solver.requests.demands import Demand
+from solver.requests.request import ComparedStep
 from solver.requests.word_meanings import SaidWord
 from solver.search.lexicographic import (
     SecondOpinion,
@@ -79,11 +80,12 @@ class FarOff:
 @dataclass(frozen=True)
 class Lengthens:
     """The drink that a long one was made of, a profile's or a spec's: what of it is `kept` in the
-    long one, and what is `left_out`."""
+    long one, and what is `left_out`; `steps` are a spec's own words that are of the short one."""
 
     name: str
     kept: tuple[Ingredient, ...]
     left_out: tuple[Ingredient, ...]
+    steps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -101,8 +103,10 @@ class Design:
     known for what is `avoided`; `past` those that would fit but for their last day. `words` is what
     the bar's words were turned into. `shows_less` is true if less of the featured ingredient is
     poured than usual, since the usual pour would be further off target. `lengthens` is the drink
-    that was asked for longer, if this is its long one. `far_off` is what was asked for and the
-    answer is not near: it is the closest then, and not what was asked.
+    that was asked for longer, if this is its long one; `only_larger` is true if there is no long
+    one of such a drink, and there is merely to be more of it. `steps` are what was asked by
+    comparison. `far_off` is what was asked for and the answer is not near: it is the closest then,
+    and not what was asked.
     """
 
     profile: Profile
@@ -137,6 +141,8 @@ class Design:
     seconds: float
     shows_less: bool = False
     lengthens: Lengthens | None = None
+    only_larger: bool = False
+    steps: tuple[ComparedStep, ...] = ()
     far_off: tuple[FarOff, ...] = ()
 
     @property

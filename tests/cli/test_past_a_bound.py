@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 from click.testing import CliRunner, Result
 
@@ -22,7 +23,8 @@ def test_a_lighter_highball_than_highballs_are_is_offered_past_the_bound() -> No
     bound = "the strength of a highball is 7 % vol or more; 3 % vol or less was asked"
     assert bound in words
     assert words.index(bound) < words.index("To pour it, add --beyond abv:")
-    assert "with strength of 3.2 % vol to 3.3 % vol:" in words  # not "down to" and "up to" at once
+    # Not "down to" and "up to" at once; anything between the two is as near to both.
+    assert re.search(r"with strength of [3-6]\.\d % vol to [3-6]\.\d % vol:", words)
     past = json.loads(run(*asked, "--beyond", "abv", "--json").output)
     for pour in past["answer"]["pours"]:
         assert demo().bottles.find(pour["ingredient"]).name in words

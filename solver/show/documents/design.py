@@ -50,6 +50,7 @@ def design_fields(found: Design, bar: Bar) -> dict[str, Any]:
             for e in found.far_off
         ],
         "lengthens": _lengthens_fields(found),
+        "only_larger": found.only_larger,
         "as_in_keeping": _floor_fields(found, bar),
         "proof": {
             "goal": found.problem.goal.value,
@@ -76,7 +77,8 @@ def _lengthens_fields(found: Design) -> dict[str, Any] | None:
     if short is None:
         return None
     kept, left = ([item.key for item in of] for of in (short.kept, short.left_out))
-    return {"drink": short.name, "kept": kept, "left_out": left}
+    steps = list(short.steps)
+    return {"drink": short.name, "kept": kept, "left_out": left, "steps_left_out": steps}
 
 
 def _floor_fields(found: Design, bar: Bar) -> dict[str, Any] | None:

@@ -14,6 +14,7 @@ from solver.show.text.served import served_words
 from solver.show.text.target import target_line
 from solver.show.text.way_out import way_said
 from solver.show.text.why import conflict_lines, short_spec
+from solver.show.words.names_in_a_row import listed
 from solver.tasks.check_any import AnyProfileResult, Proposal
 
 
@@ -24,6 +25,9 @@ def any_text(found: AnyProfileResult, bar: Bar) -> str:
         lines += ["", *_block(each, bar)]
     none = f"{len(found.none)} are proven to have none" if found.none else "none is without"
     lines += ["", f"{found.asked} profiles were asked, {none}; {found.seconds:.2f} s."]
+    if found.best and found.steps:
+        steps = listed(step.says for step in found.steps)
+        lines.append(f"Each is {steps} than what its profile serves here otherwise.")
     if found.open:
         why = "it was stopped" if found.interrupted else "there was no time"
         lines.append(f"Not all is known of {', '.join(found.open)}: {why}.")

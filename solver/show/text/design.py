@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
 from solver.drinks.empty_parts import empty_parts
+from solver.drinks.tops import tops_of
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
 from solver.requests.demands import DemandKind
 from solver.requests.leaves import leaves_in
 from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion
+from solver.search.problem import Goal
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.text.characters import character_lines, word_lines
 from solver.show.text.floated import float_lines
@@ -88,19 +90,33 @@ def far_lines(found: Design, bar: Bar) -> list[str]:
 
 
 def longer_lines(found: Design) -> list[str]:
-    """What a long drink was made of, where somebody asked for a longer one."""
+    """What a long drink was made of, where somebody asked for a longer one, and what of that is
+    left out; or that there is no long one of such a drink."""
     short = found.lengthens
+    name = found.profile.name
     if short is None:
-        return []
-    kept = listed(short_name(item) for item in short.kept)
-    left = listed(short_name(item) for item in short.left_out)
+        larger = f"There is no long {name}: this is for a larger one."
+        return [larger, ""] if found.only_larger else []
+    # With a goal of its own, the long drink was not asked to have anything of the short one.
+    free = found.problem.goal is not Goal.IN_KEEPING
+    kept = "" if free else listed(short_name(item) for item in short.kept)
+    left = "" if free else listed(short_name(item) for item in short.left_out)
     named = f"{short.name[:1].upper()}{short.name[1:]}"
     stays = f" with its {kept}" if kept else ""
     goes = f"{', and' if kept else ''} without its {left}" if left else ""
-    profile = found.profile.name
-    article = "an" if profile[:1] in "aeiou" else "a"
-    what = "more of its top," if profile == short.name else f"{article} {profile}"
-    return [f"{named}, longer: {what}{stays}{goes}.", ""]
+    lines = [f"{named}, longer: {_long_words(found, name == short.name)}{stays}{goes}."]
+    if short.steps:
+        lines += ["Its own steps are for the short drink, and left out:"]
+        lines += [f"  {step}" for step in short.steps]
+    return [*lines, ""]
+
+
+def _long_words(found: Design, same: bool) -> str:
+    """A long drink by its profile, or by what it has more of."""
+    name, answer = found.profile.name, found.answer
+    if same and answer is not None and found.problem.goal is Goal.IN_KEEPING:
+        return f"more {listed(short_name(pour.ingredient) for pour in tops_of(answer.pours))},"
+    return f"{'an' if name[:1] in 'aeiou' else 'a'} {name}"
 
 
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:
@@ -150,11 +166,11 @@ def _nothing(found: Design, bar: Bar, *, everything: bool) -> str:
         remedy = "Interrupted." if found.interrupted else "Try a longer --time-limit."
         return f"Nothing found in {found.seconds:.1f} s, and nothing proven. {remedy}"
     compared = _compared_lines(found) if everything else []
-    lines = [*word_lines(found.words), *proof_lines(found, bar), *compared]
+    lines = [*longer_lines(found), *word_lines(found.words), *proof_lines(found, bar), *compared]
     if found.beneath is not None:
         lines += _beneath(found, found.beneath, bar)
     elif found.why is not None:
-        lines += ["", *impossible_lines(found.why, found.profile, found.demands, bar)]
+        lines += ["", *impossible_lines(found.why, found.profile, found.demands, bar, found.steps)]
     elif Open.REASONS in found.open or found.interrupted:
         lines += ["", "Stopped before it was known what stands in the way."]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])

@@ -10,7 +10,14 @@ from solver.pantry.bar import Bar
 from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.show.text.characters import word_lines
-from solver.show.text.design import after_a_gap, design_text, left_off, left_out_lines, proven
+from solver.show.text.design import (
+    after_a_gap,
+    design_text,
+    left_off,
+    left_out_lines,
+    longer_lines,
+    proven,
+)
 from solver.show.text.guest import day_line, guest_lines
 from solver.show.text.rebalanced import consequence_line, fewest_line, measure_lines, pour_lines
 from solver.show.text.served import served_words
@@ -18,6 +25,7 @@ from solver.show.text.swapped import objection_words
 from solver.show.text.target import target_line
 from solver.show.text.why import answer_lines
 from solver.tasks.design_result import Design, Status
+from solver.tasks.longer import WORD as LONGER
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
 from solver.tasks.respec.rebalanced import Rebalanced
@@ -38,8 +46,9 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
         lines += ["", design_text(found, bar)] if found.answer is None else day_line(bar)
         return "\n".join([*lines, *_another(found)])
     if poured is None or poured.after is None:
-        return "\n".join([design_text(found, bar), *_another(found)])
-    lines = [f"{ordered.spec.name}: {served_words(found, bar)}"]
+        another = _another(found) if found.answer is None else []
+        return "\n".join([design_text(found, bar), *another])
+    lines = [*longer_lines(found), f"{ordered.spec.name}: {served_words(found, bar)}"]
     asked = [_asked(demand) for demand in found.demands if demand.origin.kind in ASKED]
     lines += [f"Asked: {'; '.join(asked)}."] if asked else []
     lines += word_lines(found.words)
@@ -49,7 +58,8 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
     held = {demand.measure for demand in found.demands if demand.origin.kind is From.SPEC}
     moving = {aim.measure for aim in poured.kept.aims if aim.measure not in held}
     lines += ["", *measure_lines(poured, bar, moving), ""]
-    lines += [*_off(found, poured), *_proof(found, poured), _held(poured, moving)]
+    lines += [*_off(found, poured), *_proof(found, poured)]
+    lines += [_held(poured, moving, longer=_thinned(found))]
     lines += [consequence_line(poured.consequences), *guest_lines(poured.after.guest)]
     if everything and found.why is not None and found.answer is not None:
         lines += ["", *answer_lines(found.why, found.answer, bar)]
@@ -58,8 +68,11 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
 
 def _another(found: Design) -> list[str]:
     """Where a guest who cannot have this drink finds another."""
-    words = " ".join(f"--without {quote(each.word)}" for each in found.avoided)
-    return ["", f"Another drink for this guest: equipour check any {words}"] if words else []
+    if not found.avoided:
+        return []
+    words = [f"--without {quote(each.word)}" for each in found.avoided]
+    words += [step.option for step in found.steps]
+    return ["", f"Another drink for this guest: equipour check any {' '.join(words)}"]
 
 
 def _off(found: Design, poured: Rebalanced) -> list[str]:
@@ -91,10 +104,16 @@ def _asked(demand: Demand) -> str:
     return f"{said} ({demand.says})" if said else demand.says
 
 
-def _held(poured: Rebalanced, moving: Collection[Measure]) -> str:
+def _thinned(found: Design) -> bool:
+    """Whether a drink is made longer with more of its own top."""
+    return not found.only_larger and any(step.word == LONGER for step in found.steps)
+
+
+def _held(poured: Rebalanced, moving: Collection[Measure], *, longer: bool) -> str:
     """What the rest of it is held to."""
     kept = poured.kept
     was = "what it is today" if kept.approved is None else f"what was approved on {kept.approved}"
     gone = [met for met in kept.moved(poured.before.values) if met.aim.measure not in moving]
     since = "; what has moved since moves no further" if gone else ""
-    return f"The rest is held to {was}, within one noticeable difference{since}."
+    thinner = "; more of its top may make it thinner" if longer else ""
+    return f"The rest is held to {was}, within one noticeable difference{since}{thinner}."

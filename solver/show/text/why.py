@@ -13,6 +13,7 @@ from solver.requests.demands import STRUCTURE, Demand, DemandKind
 from solver.requests.leaves import garnish_with
 from solver.requests.origin import From
 from solver.requests.read_character import tastes_of
+from solver.requests.request import ComparedStep
 from solver.show.text.crossing import crossing_line, past_lines, way_beyond
 from solver.show.text.guest import DEFERS, told_words
 from solver.show.text.limits import measured_words
@@ -73,10 +74,13 @@ def answer_lines(why: Why, answer: Answer, bar: Bar) -> list[str]:
     return [line for at, line in enumerate(lines) if line or at]
 
 
-def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar) -> list[str]:
-    """The conflicts, and what would make the request possible."""
+def impossible_lines(
+    why: Why, profile: Profile, demands: Sequence[Demand], bar: Bar,
+    steps: Sequence[ComparedStep] = (),
+) -> list[str]:  # fmt: skip
+    """The conflicts, and what would make the request possible; `steps` are its comparisons."""
     both = crossed_bounds(demands)
-    lines = conflict_lines(why.conflicts, profile.name, bar, profile)
+    lines = conflict_lines(why.conflicts, profile.name, bar, profile, steps)
     if both is not None and not any(map(crossed_bounds, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
     if any(why.conflicts) and not why.complete:
@@ -92,8 +96,8 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
         ]
         lines += ["", *nearest] if nearest else []
         lines += ["", "It would be possible", *ways] if ways else []
-        steps = [STEPS] if any(map(names_steps, [*nearest, *ways])) else []
-        lines += ["", *([] if past else _beyond(why)), *steps, DEFERS]
+        noticed = [STEPS] if any(map(names_steps, [*nearest, *ways])) else []
+        lines += ["", *([] if past else _beyond(why)), *noticed, DEFERS]
     elif why.conflicts and not why.undecided:
         # A spec is poured of what is there: what to buy is not looked for.
         what = "with what is on the shelf" if profile.of_spec else "and no few purchases"
@@ -104,15 +108,17 @@ def impossible_lines(why: Why, profile: Profile, demands: Sequence[Demand], bar:
 
 
 def conflict_lines(
-    conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar, profile: Profile | None = None
-) -> list[str]:
-    """What cannot hold, or not together; `of` names the `profile`, where it is a single one."""
+    conflicts: Sequence[Sequence[Demand]], of: str, bar: Bar, profile: Profile | None = None,
+    steps: Sequence[ComparedStep] = (),
+) -> list[str]:  # fmt: skip
+    """What cannot hold, or not together; `of` names the `profile`, where it is a single one, and
+    `steps` are what is asked by comparison."""
     lines: list[str] = []
     for demands in conflicts:
         if not demands:
             lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
             continue
-        if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile)):
+        if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile, steps)):
             lines += ["", said]
             continue
         if (both := crossed_bounds(demands)) is not None:
@@ -157,7 +163,9 @@ def _beyond(why: Why) -> list[str]:
     return [f"To pour beyond that limit, add {name}." for name in names]
 
 
-def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
+def _alone(
+    demand: Demand, of: str, bar: Bar, profile: Profile | None, steps: Sequence[ComparedStep]
+) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is DemandKind.COUNT:
         return f"The shelf has no {demand.subject} for a {of}."
@@ -179,7 +187,8 @@ def _alone(demand: Demand, of: str, bar: Bar, profile: Profile | None) -> str:
         if laid_in := garnish_with(item.key, profile, bar):
             return f"A {of} has its {item.name} by its garnish, {laid_in}: {demand.name}."
         if not any(part.accepts(item) for part in profile.parts):
-            others = f"`equipour check any --with {item.key}` asks every other"
+            words = " ".join(["check any --with", item.key, *(step.option for step in steps)])
+            others = f"`equipour {words}` asks every other"
             return f"No part of the profile {of} takes {item.name}: {others}."
     return ""
 

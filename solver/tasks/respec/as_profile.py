@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from solver.drinks.assess import Assessment
+from solver.drinks.tops import tops_of
 from solver.errors import BadInput
 from solver.pantry.avoidance import Against, all_against
 from solver.pantry.bar import Bar
@@ -19,6 +20,7 @@ from solver.requests.allowed_pours import ALWAYS_AT_HAND
 from solver.requests.read_character import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import PouredBefore
+from solver.tasks.longer import asks_longer
 from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of
@@ -32,6 +34,8 @@ FOLLOWS = {"ethanol": "abv", "sugar_total": "sugar"}
 WATER = "water"
 WATERED = frozenset({"abv", "ethanol", "volume"})
 """Measures that a splash of water is a way to move."""
+THINNED = ("abv", "sugar", "acid")
+"""Measures that more of a top lowers: in a drink that is made longer they may fall."""
 SPLASH = "1..6 bar spoons"
 """How much of it, before the ice: common practice, no source."""
 _UNITS = {"abv": "%", "sugar": " g/100ml", "acid": " g/100ml", "volume": " ml"}
@@ -77,7 +81,8 @@ def as_profile(
     to.
 
     A line has stand-ins only if its own ingredient is not to be had, is avoided, or if a wanted
-    ingredient can replace it. One other bottle is preferred to more changed pours. With a `size`,
+    ingredient can replace it. One other bottle is preferred to more changed pours. A drink with a
+    top that is to be longer has more of that, and the rest as it is. With a `size`,
     every line is scaled by it, to within a step of its tool, and strength, sugar and acid are only
     aims.
 
@@ -88,17 +93,18 @@ def as_profile(
     kept = held_ranges(made, bar)
     contributions = Contributions.to(made, kept)
     fillable_lines = _FillableLines(made, kept, contributions, bar, request).all()
-    parts = [_part(fillable, made, contributions, bar, size) for fillable in fillable_lines]
+    tops = tops_of(made.lines) if asks_longer(request) else ()
+    parts = [_part(fillable, made, contributions, bar, size, tops) for fillable in fillable_lines]
     poured_before = {
         (index, item.key): _poured_before(item, rank, fillable, len(fillable_lines), bar)
         for index, fillable in enumerate(fillable_lines)
         for rank, item in enumerate(fillable.fillers)
     }
-    held = _held(made, kept)
+    held = _held(made, kept, THINNED if tops else ())
     limits = _limits(held, request) if size is None else ()
     if size is not None:
         del held["volume"]
-    elif _may_be_watered(made, bar, request):
+    elif not tops and _may_be_watered(made, bar, request):
         poured_before[len(parts), WATER] = PouredBefore(0.0, bar.measures.bar_spoon_ml)
         parts.append(Part(name=WATER, ingredients=(WATER,), count=(0, 1), each=SPLASH))
     return AsProfile(
@@ -149,14 +155,15 @@ def _asked_about(request: Request) -> set[str]:
     return {wish.measure.name for wish in request.ranged} | {s.measure for s in request.steps}
 
 
-def _held(made: Assessment, kept: HeldRanges) -> dict[str, Target]:
-    """The range of each measure around its reference, widened to the drink's present value."""
+def _held(made: Assessment, kept: HeldRanges, falling: Collection[str]) -> dict[str, Target]:
+    """The range of each measure around its reference, widened to the drink's present value; open
+    below for what may fall."""
     found: dict[str, Target] = {}
     for aim in kept.aims:
         name = aim.measure.name
         now = made.values[name] or 0.0
         low, high = min(aim.value - aim.tolerance, now), max(aim.value + aim.tolerance, now)
-        found[name] = _band(name, low, high)
+        found[name] = _band(name, 0.0 if name in falling else low, high)
     return found
 
 
@@ -238,9 +245,10 @@ def _part(
     contributions: Contributions,
     bar: Bar,
     size: float | None,
+    tops: Sequence[Pour],
 ) -> Part:
     """The part of a line: the range of its profile, or half to twice its amount; if scaled, its
-    share."""
+    share. With `tops`, one of them is no less, and what is no top is as it was."""
     line = fillable.line
     own, part = line.ingredient, part_of(line, made)
     low, high = line.amount / ROUND, line.amount * ROUND
@@ -248,6 +256,8 @@ def _part(
         span = made.profile.part_pours(part, bar.measures).each
         if span.unit == own.per:
             low, high = min(span.low, line.amount), max(span.high, line.amount)
+    if tops:
+        low, high = line.amount, high if line in tops else line.amount
     if made.spec.pours[fillable.at].moves == "never":  # as the spec itself says
         low = high = line.amount
     for item in fillable.fillers[1:]:

@@ -11,6 +11,7 @@ from solver.clock import Clock
 from solver.drinks.answer import Answer
 from solver.drinks.approval import approved_profile
 from solver.drinks.assess import Assessment, assess
+from solver.drinks.tops import tops_of
 from solver.measures import MEASURES, Form, Measure
 from solver.pantry.bar import Bar
 from solver.pantry.pour import Pour
@@ -29,7 +30,7 @@ from solver.search.tolerances import SAME_POUR
 from solver.tasks.comparative_wishes import with_targets
 from solver.tasks.design import design
 from solver.tasks.design_result import FAR, Design, Explain, Status
-from solver.tasks.longer import long_profile, topped
+from solver.tasks.longer import asks_longer, long_profile, topped
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
 from solver.tasks.respec.line_changes import line_changes
 from solver.tasks.respec.objections import Objection, in_notes, not_counted, objections
@@ -104,12 +105,15 @@ class PendingOrder:
         clock = clock or Clock.of(request.seconds)
         against = objections(in_notes(self.spec, bar), request.avoided)
         against += tuple(not_counted(self.spec, bar, _limited(request)))
-        if not against and (long := self._longer(backend, clock, explain, verify=verify)):
-            return GuestOrder(self.spec, long, None)
+        long = None if against else self._longer(backend, clock, explain, verify=verify)
+        if long is not None:
+            return GuestOrder(self.spec, replace(long, steps=request.steps), None)
         found = design(
             whole.profile, bar, request, backend,
             clock=clock, verify=verify, explain=explain, plain=self.asked,
         )  # fmt: skip
+        larger = asks_longer(request) and not tops_of(whole.made.lines)
+        found = replace(found, only_larger=larger, steps=request.steps)
         why = found.why
         if why is not None and found.status is Status.IMPOSSIBLE and not found.interrupted:
             rest = clock.unwatched
@@ -123,16 +127,22 @@ class PendingOrder:
         self, backend: Backend, clock: Clock, explain: Explain, *, verify: bool
     ) -> Design | None:
         """The spec with a top, where that is asked for and its profile has a long drink."""
-        made = self.whole.made
-        long = long_profile(made.profile, self.bar, self.request)
+        made, bar = self.whole.made, self.bar
+        long = long_profile(made.profile, bar, self.request)
         if long is None:
             return None
-        why = explain if explain is Explain.EVERYTHING else Explain.NOTHING
+        if self.spec.garnish:
+            long = long.model_copy(update={"garnish": self.spec.garnish, "garnishes": {}})
+        request = replace(self.request, goal=Goal.IN_KEEPING)
 
-        def designed(profile: Profile, wish: Request) -> Design:
-            return design(profile, self.bar, wish, backend, clock=clock, verify=verify, explain=why)
+        def designed(profile: Profile, wish: Request, told: Explain) -> Design:
+            return design(profile, bar, wish, backend, clock=clock, verify=verify, explain=told)
 
-        return topped(self.spec.name, made.lines, long, self.bar, self.request, designed)
+        found = topped(self.spec.name, made.lines, long, bar, request, designed, explain)
+        short = found.lengthens
+        if short is None:
+            return found
+        return replace(found, lengthens=replace(short, steps=self.spec.steps))
 
 
 def pending_order(spec: Spec, bar: Bar, request: Request) -> PendingOrder:
