@@ -17,10 +17,11 @@ end as far as the floor, and a MILP solver is asked whether anything with less i
 Where not even the best comes up to it, `why_beneath` says limit by limit what it would take.
 
 What somebody asks for longer is the long drink that its profile names (`longer`): the same pours
-beneath its top, else the same ingredients, else its base. A profile that names none has a top, and
-pours more of it. Where nothing is within two noticeable differences of what was asked, `far_off`
-says so: the closest is shown, a guest is told No, nothing is saved, and it ends as what is
-impossible does.
+beneath its top, else the same ingredients, else its base; nothing new but what balances it. A
+profile that names none and has a top pours more of that; one without is said to be merely larger.
+With a goal, it is the best of all long drinks. Where nothing is within two noticeable differences
+of what was asked, `far_off` says so: the closest is shown, a guest is told No, nothing is saved,
+and it ends as what is impossible does.
 
 `check_any` asks every profile; drinks of different profiles are compared by how much less they are
 worth than the best set of their own. Where all have none, `why_no_profile` says what rules them

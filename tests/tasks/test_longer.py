@@ -19,6 +19,7 @@ from solver.pantry.vocabulary import kind_within
 from solver.requests.request import ComparedStep, IngredientWish, Request
 from solver.search.milp.cpsat import CpSat
 from solver.show.text.check_any import any_text
+from solver.show.text.design import design_text
 from solver.show.text.ordered import order_text
 from solver.tasks.check_any import check_any
 from solver.tasks.design import design, design_as_asked
@@ -177,6 +178,13 @@ def test_without_a_top_there_is_no_longer_drink_and_what_to_buy_is_told(profile:
     way = found.why.ways_out[0]
     assert [item.key for item in way.bought] == ["soda-water"]
     assert {*short.answer.ingredients} <= {*way.answer.ingredients}
+
+
+def test_what_is_not_there_is_told_with_the_article_of_the_drink() -> None:
+    bar = dry()
+    profile = bar.profile("old-fashioned")
+    found = design_as_asked(profile, bar, LONGER, CpSat(), explain=Explain.CONFLICTS)
+    assert "no lengthener for an old-fashioned-long." in design_text(found, bar)
 
 
 def test_without_a_top_there_is_no_longer_drink_of_a_spec() -> None:

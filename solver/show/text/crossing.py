@@ -9,6 +9,7 @@ from solver.requests.demands import Demand, DemandKind
 from solver.show.text.guest import told_words
 from solver.show.text.pours import pour_line
 from solver.show.text.target import target_briefly
+from solver.show.words.names_in_a_row import one_of
 from solver.tasks.ways_out import WayOut
 
 SIDES = {DemandKind.LEAST: "or more", DemandKind.MOST: "or less"}
@@ -23,7 +24,8 @@ def crossing_line(own: Demand, asked: Demand, of: str, bar: Bar) -> str:
         f"{own.measure.amount(each.bound, bar.currency)} {SIDES[each.kind]}"
         for each in (own, asked)
     )
-    return f"By its profile, the {own.measure.label} of a {of} is {its}; {theirs} was asked for."
+    label = f"the {own.measure.label} of {one_of(of)}"
+    return f"By its profile, {label} is {its}; {theirs} was asked for."
 
 
 def way_beyond(ways: Sequence[WayOut], own: Demand) -> WayOut | None:

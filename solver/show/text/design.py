@@ -28,7 +28,7 @@ from solver.show.text.served import served_words
 from solver.show.text.target import ends, target_line
 from solver.show.text.uncertain import uncertain_lines, uncooked_lines
 from solver.show.text.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.show.words.names_in_a_row import listed, short_name
+from solver.show.words.names_in_a_row import listed, one_of, short_name
 from solver.tasks.design_result import Design, Explain, Open, Status
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ def _long_words(found: Design, same: bool) -> str:
     name, answer = found.profile.name, found.answer
     if same and answer is not None and found.problem.goal is Goal.IN_KEEPING:
         return f"more {listed(short_name(pour.ingredient) for pour in tops_of(answer.pours))},"
-    return f"{'an' if name[:1] in 'aeiou' else 'a'} {name}"
+    return one_of(name)
 
 
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:

@@ -20,7 +20,7 @@ from solver.show.text.limits import measured_words
 from solver.show.text.pours import said_amount
 from solver.show.text.target import names_steps, target_briefly
 from solver.show.text.way_out import way_said
-from solver.show.words.names_in_a_row import listed
+from solver.show.words.names_in_a_row import listed, one_of
 from solver.tasks.ways_out import WayOut
 from solver.tasks.why import Reason, Why
 
@@ -116,7 +116,7 @@ def conflict_lines(
     lines: list[str] = []
     for demands in conflicts:
         if not demands:
-            lines += ["", f"More than one thing that a {of} needs is not on the shelf."]
+            lines += ["", f"More than one thing that {one_of(of)} needs is not on the shelf."]
             continue
         if len(demands) == 1 and (said := _alone(demands[0], of, bar, profile, steps)):
             lines += ["", said]
@@ -168,7 +168,7 @@ def _alone(
 ) -> str:
     """What a demand that cannot be kept at all comes to, where there is more to say of it."""
     if demand.kind is DemandKind.COUNT:
-        return f"The shelf has no {demand.subject} for a {of}."
+        return f"The shelf has no {demand.subject} for {one_of(of)}."
     tags = (
         demand.measure.tags if demand.measure and demand.kind is DemandKind.LEAST else demand.tags
     )

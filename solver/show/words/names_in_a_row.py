@@ -13,6 +13,11 @@ def short_name(item: Ingredient) -> str:
     return brief(item.name)
 
 
+def one_of(name: str) -> str:
+    """A name with its article: "a sour", "an old-fashioned"."""
+    return f"{'an' if name[:1].casefold() in set('aeiou') else 'a'} {name}"
+
+
 def listed(names: Iterable[str], joint: str = " and ") -> str:
     """Names with commas between them, the last one after `joint`; empty where there are none."""
     *first, last = [*names] or [""]
