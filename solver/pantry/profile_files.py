@@ -128,7 +128,6 @@ def _chain(
     chain: list[TomlText] = []
     seen: set[Path] = set()
     wanted: str | None = name
-    where = None
     while wanted is not None:
         path = files.get(wanted)
         built_in = data_folder("profiles") / f"{wanted}.toml"
@@ -137,20 +136,24 @@ def _chain(
         if path is None:
             what = f"'{short(wanted)}' is not a profile known here"
             near = near_words(wanted, files)
+            where = _said(chain)
             raise BadInput(what, where=where, near=near, remedy="See `equipour profiles`.")
         if path in seen:
             what = f"the profile {wanted} inherits from itself"
             why = " -> ".join([*(file.path.stem for file in chain), wanted])
-            raise BadInput(what, where=where, why=why, remedy="Break the circle.")
+            raise BadInput(what, where=_said(chain), why=why, remedy="Break the circle.")
         file = read(path)
         chain.append(file)
         seen.add(path)
         wanted = file.data.get("inherits")
-        if wanted is not None:
-            where = file.where(["inherits"])
-            if not isinstance(wanted, str):
-                raise BadInput("inherits must be text in quotes", where=where)
+        if wanted is not None and not isinstance(wanted, str):
+            raise BadInput("inherits must be text in quotes", where=_said(chain))
     return _Chain(tuple(chain))
+
+
+def _said(chain: Sequence[TomlText]) -> Where | None:
+    """Where the last file says what it inherits; finding a line is slow, so only for a mistake."""
+    return chain[-1].where(["inherits"]) if chain else None
 
 
 def _merge(base: Mapping[str, Any], own: Mapping[str, Any]) -> dict[str, Any]:
