@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, cached_property, lru_cache
 from pathlib import Path
@@ -47,10 +47,9 @@ class Library:
 
         Made when it is first asked for: most libraries are only steps on the way to a bar's.
         """
-        backwards = self.ingredients[::-1]  # of equal names the last one stays
-        index = {fold(alias): item for item in backwards for alias in item.aliases}
-        index |= {fold(item.name): item for item in backwards}
-        index |= self._by_key
+        if not self.house.means:
+            return self._unhoused
+        index = dict(self._unhoused)
         for name, key in self.house.means.items():
             own = self._by_key.get(key)
             if own is not None:
@@ -58,6 +57,14 @@ class Library:
             else:
                 index.pop(name, None)  # nothing of it is in a bottle yet, and nothing else is meant
         return index
+
+    @cached_property
+    def _unhoused(self) -> Mapping[str, Ingredient]:
+        """What names mean whatever the house makes."""
+        backwards = self.ingredients[::-1]  # of equal names the last one stays
+        index = {fold(alias): item for item in backwards for alias in item.aliases}
+        index |= {fold(item.name): item for item in backwards}
+        return {**index, **self._by_key}
 
     @cached_property
     def _by_key(self) -> Mapping[str, Ingredient]:
@@ -216,12 +223,29 @@ class Library:
     def shadowed_by(self, own: Iterable[Ingredient]) -> Library:
         """The library with the ingredients `own` before it, in place of those of the same key."""
         first = tuple(own)
+        if not first:
+            return self
         keys = {ingredient.key for ingredient in first}
         rest = (item for item in self.ingredients if item.key not in keys)
         return replace(self, ingredients=(*first, *rest))
 
+    def without(self, keys: Collection[str]) -> Library:
+        """The library without what has some keys."""
+        if not keys:
+            return self
+        return replace(self, ingredients=tuple(i for i in self.ingredients if i.key not in keys))
+
+    def in_house(self, house: HouseNames) -> Library:
+        """The same ingredients where some names mean what the house makes."""
+        other = replace(self, house=house)
+        # Thousands of names take longer than most of what else a bar is loaded from.
+        vars(other)["_by_key"], vars(other)["_unhoused"] = self._by_key, self._unhoused
+        return other
+
     def with_own(self, own: Mapping[str, Ingredient]) -> Library:
         """The library in the same order, with `own` in place of those of the same key."""
+        if not own:
+            return self
         return replace(self, ingredients=tuple(own.get(i.key, i) for i in self.ingredients))
 
 

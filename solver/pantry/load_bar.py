@@ -85,14 +85,15 @@ def _read(root: Path, day: date | None, *, with_shelf: bool) -> Bar:
     library = load_library().shadowed_by(stated)
     made = tuple(_house_made(stated, recipes))
     own = {each.key for each in made}
-    bought = Library(tuple(item for item in library if item.key not in own))
-    library = replace(library, house=house_names(made, bought.get, lambda _: True))
+    bought = library.without(own)
+    library = library.in_house(house_names(made, bought.get, lambda _: True))
     shelf = _shelf(root / SHELF_FILE, library, settings, recipes) if with_shelf else None
-    stock = tuple(map(Stocked, library))
-    if shelf is not None:
+    if shelf is None:
+        stock = tuple(map(Stocked, library))
+    else:
         rows = {row.ingredient.key for row in shelf.rows}
         names = house_names(made, bought.get, lambda key: key in rows)
-        library = replace(library, house=names)
+        library = library.in_house(names)
         rows_now = (_beside_ours(row, names) for row in shelf.rows)
         made_now = _made(stated, recipes, shelf)
         stood = _stood(rows_now, recipes, settings.measures)
@@ -237,8 +238,9 @@ def _stood(
 
 def _labelled(library: Library, shelf: Shelf) -> Library:
     """The library by the bar's own names for what is on its shelf."""
-    labels = {row.ingredient.key: row.label for row in shelf.rows}
-    return library.with_own({item.key: item.called(labels.get(item.key, "")) for item in library})
+    labels = {row.ingredient.key: row.label for row in shelf.rows if row.label}
+    named = (item for key in labels if (item := library.by_key(key)) is not None)
+    return library.with_own({item.key: item.called(labels[item.key]) for item in named})
 
 
 def _tap(shelf: Shelf, library: Library) -> tuple[Stocked, ...]:
