@@ -43,6 +43,39 @@ class BottleWish:
     high: int | None = None
 
 
+class Known:
+    """What is in keeping for a profile of everything that is known, whatever is in stock.
+
+    `parts` are filled with all of it; `pairs` are of all flavours that may fill them. It takes
+    milliseconds, so questions that differ in stock alone share it.
+    """
+
+    def __init__(
+        self,
+        profile: Profile,
+        library: Iterable[Ingredient],
+        counts: Counts,
+        taste: BarTaste | None = None,
+    ) -> None:
+        """`library` is everything that is known: shares are of what of it may fill a part."""
+        taste = taste or BarTaste()
+        known = {each.key: each for each in library}
+        words = {word for part in profile.parts for word in part.usual}
+        flavours = flavours_of(known.values(), counts, taste, words)
+        self.parts = usual_parts(profile, known.values(), flavours, counts, taste)
+        self.named = {flavour.name: flavour for flavour in flavours.values()}
+        may_fill = sorted({name for part in self.parts for name in part.shares})
+        self.pairs = PairTable(
+            [self.named[name] for name in may_fill],
+            arrays_of(counts),
+            taste,
+            [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
+            [(_names(note.poured, flavours), note.score) for note in taste.tasted],
+            profile.usual.together if profile.usual else (),
+        )
+        self.settled = pairs_in_shares(self.parts, self.pairs.index, self.pairs.worths)
+
+
 class Harmony:
     """What is in keeping for a profile, of what a bar has in stock.
 
@@ -52,35 +85,21 @@ class Harmony:
 
     def __init__(
         self,
-        profile: Profile,
-        library: Iterable[Ingredient],
-        stock: Iterable[Ingredient],
-        counts: Counts,
+        known: Known,
+        stock: Iterable[Ingredient] | None = None,
         *,
-        taste: BarTaste | None = None,
         dial: Dial = Dial.FAMILIAR,
     ) -> None:
-        """`library` is everything that is known: shares are of what of it may fill a part."""
-        taste = taste or BarTaste()
-        own = {each.key: each for each in stock}
-        known = {each.key: each for each in library} | own
-        words = {word for part in profile.parts for word in part.usual}
-        flavours = flavours_of(known.values(), counts, taste, words)
+        """`stock` is part of what is known; None: all of it."""
         self.dial = dial
-        self.parts = usual_parts(profile, known.values(), own, flavours, counts, taste)
-        named = {flavour.name: flavour for flavour in flavours.values()}
-        may_fill = sorted({name for part in self.parts for name in part.shares})
-        self.pairs = PairTable(
-            [named[name] for name in may_fill],
-            arrays_of(counts),
-            taste,
-            [_names((key for _, key in drink.poured), flavours) for drink in taste.drinks],
-            [(_names(note.poured, flavours), note.score) for note in taste.tasted],
-            profile.usual.together if profile.usual else (),
-        )
-        self._settled = pairs_in_shares(self.parts, self.pairs.index, self.pairs.worths)
+        self.parts = known.parts
+        if stock is not None:
+            keys = frozenset(each.key for each in stock)
+            self.parts = tuple(part.in_stock(keys) for part in known.parts)
+        self.pairs = known.pairs
+        self._settled = known.settled
         at_hand = sorted({name for part in self.parts for name in part.bottles})
-        self.flavours = tuple(named[name] for name in at_hand)
+        self.flavours = tuple(known.named[name] for name in at_hand)
         self.number = {name: i for i, name in enumerate(at_hand)}
         self._row = [self.pairs.index[name] for name in at_hand]
         self._filling = {

@@ -18,8 +18,8 @@ class UsualPart:
     """A part of a profile.
 
     `shares` are of every flavour that may fill it, by name; `counts[k]` of `least + k` of them.
-    `bottles` are the keys of what is in stock of a flavour, by its name. `stated` says whether the
-    profile states anything of it. Of parts with the same `one_of` only one is filled; `none` is
+    `bottles` are the keys of what may be poured of a flavour, by its name. `stated` says whether
+    the profile states anything of it. Of parts with the same `one_of` only one is filled; `none` is
     the share of drinks that fill none of them, where each may stay empty.
     """
 
@@ -32,11 +32,16 @@ class UsualPart:
     one_of: str = ""
     none: float | None = None
 
+    def in_stock(self, stock: Collection[str]) -> UsualPart:
+        """The same part where only some keys are in stock."""
+        held = {name: tuple(k for k in keys if k in stock) for name, keys in self.bottles.items()}
+        kept = {name: keys for name, keys in held.items() if keys}
+        return replace(self, bottles=dict(sorted(kept.items(), key=lambda each: each[1])))
+
 
 def usual_parts(
     profile: Profile,
     ingredients: Iterable[Ingredient],
-    stock: Collection[str],
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
@@ -44,7 +49,7 @@ def usual_parts(
     """The parts of a profile; `flavours` are by the key of each of the `ingredients`."""
     everything = tuple(ingredients)
     parts = tuple(
-        _usual_part(part, profile.name, everything, stock, flavours, counts, taste)
+        _usual_part(part, profile.name, everything, flavours, counts, taste)
         for part in profile.parts
     )
     return _alternatives(profile, parts)
@@ -54,7 +59,6 @@ def _usual_part(
     part: Part,
     profile: str,
     ingredients: Sequence[Ingredient],
-    stock: Collection[str],
     flavours: Mapping[str, Flavour],
     counts: Counts,
     taste: BarTaste,
@@ -63,9 +67,8 @@ def _usual_part(
     may_fill = tuple({flavours[key].name: flavours[key] for key in fitting}.values())
     bottles: dict[str, tuple[str, ...]] = {}
     for key in sorted(fitting):
-        if key in stock:
-            name = flavours[key].name
-            bottles[name] = (*bottles.get(name, ()), key)
+        name = flavours[key].name
+        bottles[name] = (*bottles.get(name, ()), key)
     own = [
         [flavours[key].name for at, key in drink.poured if at == part.name and key in flavours]
         for drink in taste.drinks

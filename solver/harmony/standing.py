@@ -8,16 +8,11 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from solver.clock import Clock
-from solver.harmony.counts import Counts
 from solver.harmony.dial import Dial
-from solver.harmony.harmony import Harmony, worth_of
-from solver.harmony.taste import BarTaste
-from solver.pantry.ingredient import Ingredient
-from solver.pantry.profile import Profile
+from solver.harmony.harmony import Harmony, Known, worth_of
 from solver.search.sets.best_first import best_first
 
 ROUNDING = 1e-4
@@ -40,14 +35,7 @@ class Standing:
         return self.shortfalls[count - 1] + ROUNDING
 
 
-def best_worth(
-    profile: Profile,
-    everything: Iterable[Ingredient],
-    counts: Counts,
-    taste: BarTaste,
-    dial: Dial,
-) -> float:
+def best_worth(known: Known, dial: Dial) -> float:
     """What the best set of a profile is worth, of everything known, which fills its parts."""
-    known = tuple(everything)
-    question = Harmony(profile, known, known, counts, taste=taste, dial=dial).question()
+    question = Harmony(known, dial=dial).question()
     return worth_of(next(best_first(question, Clock(math.inf))).worth)

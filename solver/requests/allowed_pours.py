@@ -14,6 +14,7 @@ from itertools import chain
 from typing import Literal
 
 from solver.harmony.counted import load_counts
+from solver.harmony.harmony import Known
 from solver.harmony.taste import BarTaste
 from solver.pantry.avoidance import Avoidance
 from solver.pantry.bar import Bar
@@ -90,6 +91,11 @@ class Pourables:
         self._excluded: dict[tuple[Avoidance, ShelfOrShop], frozenset[str]] = {}
         self._amounts: dict[object, Amounts] = {}
         self._odd: dict[tuple[str, int, Amounts, bool], tuple[float, ...]] = {}
+
+    @cached_property
+    def known(self) -> Known:
+        """What is in keeping of everything that the bar knows."""
+        return Known(self.profile, self.bar.bottles, load_counts(), self.taste)
 
     @cached_property
     def shop(self) -> tuple[Stocked, ...]:

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from solver.clock import Clock
-from solver.harmony.counted import load_counts, load_standing
+from solver.harmony.counted import load_standing
 from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
@@ -33,10 +33,7 @@ class InKeepingSets:
         self.asked = asked
         names = {candidate.ingredient for candidate in problem.candidates}
         stock = [item for item in asked.bar.bottles if item.key in names]
-        self.harmony = Harmony(
-            asked.profile, asked.bar.bottles, stock, load_counts(),
-            taste=asked.taste, dial=asked.request.dial,
-        )  # fmt: skip
+        self.harmony = Harmony(asked.pourables.known, stock, dial=asked.request.dial)
         self.candidate_at: dict[tuple[int, str], int] = {
             (each.part, each.ingredient): index for index, each in enumerate(problem.candidates)
         }
@@ -112,10 +109,7 @@ class InKeepingSets:
     @cached_property
     def _best_worth(self) -> float:
         """What the best set of the profile is worth, of everything known."""
-        asked = self.asked
-        return best_worth(
-            asked.profile, asked.bar.bottles, load_counts(), asked.taste, asked.request.dial
-        )
+        return best_worth(self.asked.pourables.known, self.asked.request.dial)
 
     def come_up_to(self, worth: float) -> float:
         """The share of published drinks that are as much in keeping as a set of some worth, each

@@ -18,7 +18,7 @@ from solver.clock import Clock
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.evidence import Evidence
-from solver.harmony.harmony import SCALE, BottleWish, Harmony
+from solver.harmony.harmony import SCALE, BottleWish, Harmony, Known
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
 from solver.pantry.profile import Profile
@@ -29,7 +29,7 @@ from solver.search.sets.best_first import best_first
 def harmony_of(profile: Profile, bar: Bar, dial: Dial) -> Harmony:
     """What is in keeping on a bar."""
     stock = [row.ingredient for row in bar.stock]
-    return Harmony(profile, bar.library, stock, load_counts(), dial=dial)
+    return Harmony(Known(profile, bar.library, load_counts()), stock, dial=dial)
 
 
 def main() -> None:

@@ -19,7 +19,7 @@ from pathlib import Path
 
 from solver.clock import Clock, TimeUpError
 from solver.harmony.counted import load_counts
-from solver.harmony.harmony import Harmony
+from solver.harmony.harmony import Harmony, Known
 from solver.harmony.taste import BarTaste, SaidOfIngredient
 from solver.pantry.figure import Figure
 from solver.pantry.ingredient import Ingredient
@@ -104,7 +104,7 @@ def measured(says: str, folder: Path | None, count: int, *, by_rows: bool) -> No
     made: dict[str, Harmony] = {}
 
     def make(profile: Profile) -> None:
-        made[profile.name] = Harmony(profile, library, stock, load_counts(), taste=taste)
+        made[profile.name] = Harmony(Known(profile, library, load_counts(), taste), stock)
 
     profiles = load_profiles()
     make(profiles[0])  # imports and files are read once

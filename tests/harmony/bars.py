@@ -10,7 +10,7 @@ from pathlib import Path
 from solver.clock import Clock
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
-from solver.harmony.harmony import BottleWish, Harmony
+from solver.harmony.harmony import BottleWish, Harmony, Known
 from solver.harmony.taste import BarTaste
 from solver.pantry.bar import Bar
 from solver.pantry.figure import Figure
@@ -67,7 +67,7 @@ def _harmony(
     found = profiles()[profile] if isinstance(profile, str) else profile
     stock = [*(row.ingredient for row in bar(where).stock), *own]
     library = [*bar(where).library, *own]
-    return Harmony(found, library, stock, load_counts(), taste=taste, dial=dial)
+    return Harmony(Known(found, library, load_counts(), taste), stock, dial=dial)
 
 
 def best(of: Harmony, count: int = 1, wanted: Sequence[str] = ()) -> list[tuple[str, ...]]:

@@ -14,9 +14,8 @@ from pathlib import Path
 from solver.drinks.fitting import parts_filled
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
-from solver.harmony.harmony import Harmony, worth_of
+from solver.harmony.harmony import Harmony, Known, worth_of
 from solver.harmony.standing import best_worth
-from solver.harmony.taste import BarTaste
 from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile
@@ -52,7 +51,7 @@ def shortfalls(profile: Profile, pours: list[Poured]) -> tuple[float, ...]:
     drink = parted(profile, pours)
     flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
     left = COUNTS.without(flavours) if flavours in counted() else COUNTS
-    of = Harmony(profile, BAR.library, BAR.library, left)
+    of = Harmony(Known(profile, BAR.library, left))
     filling = of.ingredient_set(drink)
     assert filling is not None, drink
     found: list[float] = []
@@ -77,7 +76,7 @@ def parted(profile: Profile, pours: list[Poured]) -> list[tuple[str, str]]:
 
 @cache
 def best(profile: str, dial: Dial) -> float:
-    return best_worth(profiles()[profile], BAR.library, COUNTS, BarTaste(), dial)
+    return best_worth(Known(profiles()[profile], BAR.library, COUNTS), dial)
 
 
 @cache

@@ -25,7 +25,7 @@ from solver.harmony.count_arrays import CountArrays
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.flavours import flavours_of
-from solver.harmony.harmony import Harmony
+from solver.harmony.harmony import Harmony, Known
 from solver.harmony.pairs import PairTable
 from solver.harmony.shares import HALF
 from solver.harmony.taste import BarTaste
@@ -222,7 +222,7 @@ def placed_again(told: Silence) -> float:
         drink = [(pour.part, pour.ingredient) for pour in pours]
         flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
         left = COUNTS.without(flavours) if flavours in counted else COUNTS
-        of = Harmony(profiles[name], LIBRARY, LIBRARY, left)
+        of = Harmony(Known(profiles[name], LIBRARY, left))
         question, filled = of.question(), of.ingredient_set(drink)
         assert filled is not None
         for part, held in zip(question.parts, filled, strict=True):

@@ -12,7 +12,7 @@ from solver.clock import Clock, Work
 from solver.drinks.assess import Assessment
 from solver.errors import Unproven
 from solver.harmony.counted import load_counts
-from solver.harmony.harmony import Harmony
+from solver.harmony.harmony import Harmony, Known
 from solver.measures import Measure
 from solver.pantry.bar import Bar
 from solver.pantry.ingredient import Ingredient
@@ -223,7 +223,8 @@ def worth_with(made: Assessment, bar: Bar) -> Callable[[Mapping[str, str]], floa
     if made.profile is None:
         return lambda _: 0.0
     stock = [row.ingredient for row in bar.stock]
-    harmony = Harmony(made.profile, bar.bottles, stock, load_counts(), taste=taste_of(bar))
+    known = Known(made.profile, bar.bottles, load_counts(), taste_of(bar))
+    harmony = Harmony(known, stock)
 
     def worth(instead: Mapping[str, str]) -> float:
         poured = {
