@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import stat
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -21,6 +21,12 @@ from tests.files.faults import KILLS, Fault, Killed, faulty
 
 OLD = {"shelf.csv": b"gin,1\n", "specs/a.toml": b'name = "A"\n', "specs/b.toml": b'name = "B"\n'}
 NEW = {**OLD, "shelf.csv": b"gin,2\n", "specs/b.toml": b'name = "BB"\n', "specs/c.toml": b"x = 1\n"}
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _no_disk_to_wait_for() -> Iterator[None]:
+    with faulty():
+        yield
 
 
 def bar(folder: Path) -> Path:
