@@ -178,6 +178,15 @@ class Bar:
     def _profiles_read(self) -> dict[str, Profile]:
         return {}
 
+    def has_read(self, profile: Profile) -> bool:
+        """Whether that is what `profile` read: it stays the same as long as the bar does."""
+        return any(profile is each for each in self._profiles_read.values())
+
+    @cached_property
+    def by_profile(self) -> dict[str, object]:
+        """What a question works out of it and a profile that it has read, kept for the next."""
+        return {}
+
     @cached_property
     def inputs(self) -> Mapping[str, tuple[str, ...]]:
         """Keys of what goes straight into what, each after those below it.

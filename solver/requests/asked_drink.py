@@ -57,7 +57,7 @@ class AskedDrink:
         aims, bounds = targets_of(profile, bar, request)
         laid_in = wished_leaves(profile, bar, request)
         wishes = [each for each in wishes_of(request, bar) if each.subject not in laid_in]
-        pourables = pourables or Pourables(profile, bar, taste_of(bar))
+        pourables = pourables or _pourables(profile, bar)
         structure = structure_of(profile, pourables.pours, bar)
         demands = tuple(dict.fromkeys([*bounds_of(bounds, bar), *wishes, *structure]))
         asked = cls(profile, bar, request, demands, aims, pourables)
@@ -172,6 +172,16 @@ class AskedDrink:
             return frozenset()
         names = [part.name for part in self.profile.parts]
         return frozenset(map(names.index, self.profile.equal))
+
+
+def _pourables(profile: Profile, bar: Bar) -> Pourables:
+    """What a profile may pour at a bar; one that the bar has read is asked for again and again."""
+    if not bar.has_read(profile):
+        return Pourables(profile, bar, taste_of(bar))
+    kept = bar.by_profile.get(profile.name)
+    if not isinstance(kept, Pourables) or kept.profile is not profile:
+        kept = bar.by_profile[profile.name] = Pourables(profile, bar, taste_of(bar))
+    return kept
 
 
 def _rule(part: Part, pours: PartPours, gone: frozenset[Demand]) -> PartRule:

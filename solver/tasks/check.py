@@ -14,7 +14,6 @@ from solver.pantry.bar import Bar
 from solver.pantry.guests import Guest, Placed
 from solver.pantry.library import slug
 from solver.pantry.profile import Profile
-from solver.pantry.profile_files import find_profile
 from solver.pantry.spec import Spec
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.read_request import WrittenRequest, read_request
@@ -135,7 +134,7 @@ def _waiting(
         recipes = bar.not_cooked(line.ingredient for line in meant.pours)
         order = pending_order(meant, with_uncooked(bar, recipes) if recipes else bar, request)
         return _Waiting(guest.name, request, order.asked, order.asked.problem(), order)
-    profile = meant or find_profile(named, files)
+    profile = meant or bar.profile(named)
     if guest.goal is not None:
         request = replace(request, goal=Goal(guest.goal))
     plain = AskedDrink.of(profile, bar, replace(request, steps=()))
