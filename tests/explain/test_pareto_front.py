@@ -191,7 +191,7 @@ def test_some_of_the_curves_are_long_and_some_problems_have_none() -> None:
 
 
 def test_a_solver_of_rows_comes_to_the_same_curve_within_its_tolerance() -> None:
-    given = problem(503, SHAPES[2], with_limits=False)
+    given = problem(503, SHAPES[0], with_limits=False)
     drawn = TwoGoals(given, (MEASURES["cost"], None), CpSat(), Clock.of(60))
     exact = places_of(frontier(drawn, EVERYTHING))
     drawn.drinks = Drinks(given, by_halves=False)
