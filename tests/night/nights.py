@@ -6,7 +6,6 @@ import itertools
 import random
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from solver.night.problem import (
     WHOLE_SHARE,
@@ -141,9 +140,9 @@ def keeps_shares(question: Nights, plan: PlanValues) -> bool:
     for serves in columns:
         whole = sum(serves)
         for drink, count in zip(question.drinks, serves, strict=True):
-            low = Fraction(drink.low * whole, WHOLE_SHARE)
-            high = Fraction(drink.high * whole, WHOLE_SHARE)
-            if not low - 1 < count < high + 1:
+            # count is over low - 1 and under high + 1, times the whole share
+            low, high = drink.low * whole - WHOLE_SHARE, drink.high * whole + WHOLE_SHARE
+            if not low < count * WHOLE_SHARE < high:
                 return False
     return True
 
