@@ -160,6 +160,7 @@ class Disclosures:
         self._library = library
         self._recipes = recipes
         self._inside: dict[str, Disclosure] = {}
+        self._told: dict[str, tuple[Ingredient, Disclosure]] = {}
         for key, below in inputs.items():
             self._inside[key] = together(each for name in below for each in self._input(name))
 
@@ -180,5 +181,9 @@ class Disclosures:
 
     def of(self, item: Ingredient) -> Disclosure:
         """What an ingredient is to a guest, whichever bottle or batch of it."""
-        inside = self._inside.get(item.key)
-        return stated(item) if inside is None else together((stated(item), inside))
+        told = self._told.get(item.key)
+        if told is None or told[0] is not item:  # a bottle with figures of its own is another item
+            inside = self._inside.get(item.key)
+            found = stated(item) if inside is None else together((stated(item), inside))
+            told = self._told[item.key] = (item, found)
+        return told[1]

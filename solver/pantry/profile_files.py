@@ -106,12 +106,22 @@ def load_profiles(own: Path | None = None) -> Sequence[Profile]:
     return found
 
 
+@functools.cache
+def _shipped(path: Path) -> TomlText:
+    return read_toml(path)
+
+
+def _read(path: Path) -> TomlText:
+    """The file of a profile; those that come with the program do not change while it runs."""
+    return _shipped(path) if path.parent == data_folder("profiles") else read_toml(path)
+
+
 def readable_profiles(
     own: Path | None = None,
 ) -> tuple[Sequence[Profile], Sequence[BadInput | BadInputs]]:
     """Every profile that can be read, by name, and what is wrong with the others."""
     files = profile_files(own)
-    read = functools.cache(read_toml)
+    read = functools.cache(_read)
     found: list[Profile] = []
     mistakes: list[BadInput | BadInputs] = []
     for name in sorted(files):
@@ -123,7 +133,7 @@ def readable_profiles(
 
 
 def _chain(
-    name: str, files: Mapping[str, Path], read: Callable[[Path], TomlText] = read_toml
+    name: str, files: Mapping[str, Path], read: Callable[[Path], TomlText] = _read
 ) -> _Chain:
     chain: list[TomlText] = []
     seen: set[Path] = set()

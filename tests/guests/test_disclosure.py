@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from solver.errors import BadInput, BadInputs
 from solver.pantry.disclosure import Disclosure, of_dish, stated, together, with_told
 from solver.pantry.library import load_library
+from solver.pantry.load_bar import load_bar
 from solver.pantry.recipe import Dish
 from tests.examples import examples
 from tests.guests.houses import bar_of, houses
@@ -182,3 +183,12 @@ def test_a_recipe_s_own_words_for_guests_go_with_what_it_makes() -> None:
     assert told.holds == {"dish"}
     for name in table.keys() - {"key", "name"}:
         assert getattr(told, name) == table[name]
+
+
+def test_a_bottle_of_another_label_is_told_by_its_own_though_the_first_was_asked_before() -> None:
+    bar = load_bar(None)
+    gin = bar.library.find("gin")
+    creamy = gin.model_copy(update={"allergens": frozenset({"milk"})})
+    assert "milk" not in bar.told_of(gin).allergens
+    assert "milk" in bar.told_of(creamy).allergens
+    assert "milk" not in bar.told_of(gin).allergens

@@ -46,28 +46,18 @@ def harmony(
     dial: Dial = Dial.FAMILIAR,
 ) -> Harmony:
     """Harmony of a profile on a bar that also has some ingredients of its `own`."""
+    stock = [*(row.ingredient for row in bar(where).stock), *own]
     if isinstance(profile, str) and not own and taste is None:
-        return _plain(profile, where, dial)
-    return _harmony(profile, where, own, taste, dial)
+        return Harmony(_plain(profile, where), stock, dial=dial)
+    found = profiles()[profile] if isinstance(profile, str) else profile
+    library = [*bar(where).library, *own]
+    return Harmony(Known(found, library, load_counts(), taste), stock, dial=dial)
 
 
 @cache
-def _plain(profile: str, where: str, dial: Dial) -> Harmony:
+def _plain(profile: str, where: str) -> Known:
     """Of nothing but a bar: many tests ask it of the same."""
-    return _harmony(profile, where, (), None, dial)
-
-
-def _harmony(
-    profile: str | Profile,
-    where: str,
-    own: Sequence[Ingredient],
-    taste: BarTaste | None,
-    dial: Dial,
-) -> Harmony:
-    found = profiles()[profile] if isinstance(profile, str) else profile
-    stock = [*(row.ingredient for row in bar(where).stock), *own]
-    library = [*bar(where).library, *own]
-    return Harmony(Known(found, library, load_counts(), taste), stock, dial=dial)
+    return Known(profiles()[profile], bar(where).library, load_counts())
 
 
 def best(of: Harmony, count: int = 1, wanted: Sequence[str] = ()) -> list[tuple[str, ...]]:

@@ -50,8 +50,10 @@ def shortfalls(profile: Profile, pours: list[Poured]) -> tuple[float, ...]:
     """How much less a drink is worth than the best of its profile, by the dial."""
     drink = parted(profile, pours)
     flavours = frozenset(COUNTS.flavour(key) for _, key in drink)
-    left = COUNTS.without(flavours) if flavours in counted() else COUNTS
-    of = Harmony(Known(profile, BAR.library, left))
+    printed = flavours in counted()
+    of = Harmony(
+        Known(profile, BAR.library, COUNTS.without(flavours)) if printed else known(profile.name)
+    )
     filling = of.ingredient_set(drink)
     assert filling is not None, drink
     found: list[float] = []
@@ -75,8 +77,13 @@ def parted(profile: Profile, pours: list[Poured]) -> list[tuple[str, str]]:
 
 
 @cache
+def known(profile: str) -> Known:
+    return Known(profiles()[profile], BAR.library, COUNTS)
+
+
+@cache
 def best(profile: str, dial: Dial) -> float:
-    return best_worth(Known(profiles()[profile], BAR.library, COUNTS), dial)
+    return best_worth(known(profile), dial)
 
 
 @cache
