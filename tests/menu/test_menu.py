@@ -257,7 +257,7 @@ def test_question_one_of_the_trade_is_asked_and_answered(tmp_path: Path) -> None
     bar = bar_in(tmp_path, shelf, NUTTY, house=house)
     found = chosen(
         bar, "78%", forecast=140, until=on(9), spend="0", price="11.50", share="5..60%", new=True,
-        guests=("no alcohol", "nuts"), seconds=5.0, of=("rhubarb-syrup", "orgeat"),
+        guests=("no alcohol", "nuts"), seconds=8.0, of=("rhubarb-syrup", "orgeat"),
     )  # fmt: skip
     assert sum(offer.serves for offer in found.offers) == 140
     assert not found.plan.orders
