@@ -199,6 +199,13 @@ def test_the_amount_may_come_first_in_words(bar: Path) -> None:
     assert "'half' is not an ingredient known here" in said.stderr
 
 
+@pytest.mark.parametrize("words", [("",), ("", "2 bottles"), (" ",)])
+def test_an_amount_of_nothing_is_a_mistake(bar: Path, words: tuple[str, ...]) -> None:
+    said = ask(bar, "stock", "count", *words)
+    assert said.exit_code == 2
+    assert said.stderr
+
+
 @pytest.mark.parametrize("words", ["gin 2 cartons", "gin 2 bags", "whole-limes 1 box"])
 def test_a_carton_of_unknown_size_is_refused(bar: Path, words: str) -> None:
     before = (bar / "shelf.csv").read_bytes()

@@ -32,7 +32,7 @@ def item_and_amount(name: str, amount: str, bar: Bar) -> tuple[Ingredient, str]:
         BadInput: it is not known, or no amount is given.
     """
     turned = None if name in bar.bottles else _turned(in_digits(f"{name} {amount}").split(), bar)
-    if turned is None and begins_with_number(name):
+    if turned is None and (begins_with_number(name) or not name.strip()):
         raise _unknown(f"{name} {amount}".split(), bar)
     name, amount = turned or (name, amount)
     amount = _of_itself(name, in_digits(amount), bar)
@@ -53,7 +53,7 @@ def _of_itself(name: str, amount: str, bar: Bar) -> str:
 
 def _turned(words: list[str], bar: Bar) -> tuple[str, str] | None:
     """Name and amount of words that begin with the amount: "12 eggs", "2 bottles of gin"."""
-    if not begins_with_number(words[0]):
+    if not (words and begins_with_number(words[0])):
         return None
     for cut in range(1, min(_LONGEST, len(words) - 1) + 1):
         name = " ".join(words[cut:]).removeprefix("of ")
@@ -63,7 +63,7 @@ def _turned(words: list[str], bar: Bar) -> tuple[str, str] | None:
 
 
 def _unknown(words: list[str], bar: Bar) -> BadInput:
-    what = " ".join(words[1:])
+    what = " ".join(words[1:])  # without the number
     if not what:
         remedy = "Name it first: rye-whiskey 2 bottles."
         return BadInput("nothing says what there is so much of", remedy=remedy)
