@@ -134,7 +134,8 @@ def test_only_one_module_reads_what_an_ingredient_states_for_guests() -> None:
     reads = re.compile(r"\.(allergens|may_contain|animal|may_animal|declare)\b")
     own = {
         "pantry/disclosure.py", "pantry/avoidable.py", "pantry/avoidance.py", "pantry/mentions.py",
-        "drinks/guest_notice.py", "pantry/garnish_words.py", "tasks/respec/consequences.py", "tasks/prep/as_ingredient.py",
+        "drinks/guest_notice.py", "pantry/garnish_words.py", "tasks/respec/consequences.py",
+        "tasks/prep/as_ingredient.py",
         "tasks/prep/shelf_life.py",  # it is given all that went in, on all levels
     }  # fmt: skip
     for path in sorted((ROOT / "solver").rglob("*.py")):
