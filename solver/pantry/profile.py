@@ -184,6 +184,11 @@ class Profile(Model):
         default=None,
         description="Another profile, whose tables hold wherever this one says nothing.",
     )
+    only_longer: bool = Field(
+        default=False,
+        description="Whether such a drink is made of a shorter one where somebody asks for that, "
+        "and offered nowhere else.",
+    )
     longer: Text | None = Field(
         default=None,
         description="Another profile, which such a drink is where somebody asks for it longer.",

@@ -25,7 +25,8 @@ from solver.search.problem import Aim, Goal, Limit, Problem
 class ComparedStep:
     """A wish that compares, such as two steps drier; `tasks.comparisons` finds what it comes to.
 
-    `target` is a bound on `measure`, the most where `sign` is negative, and the aim too.
+    `target` is a bound on `measure`, the most where `sign` is negative, and the aim too; `served`
+    is its value in the drink that it is compared with.
     """
 
     word: str
@@ -33,6 +34,7 @@ class ComparedStep:
     measure: str = ""
     sign: float = 0.0
     target: float = 0.0
+    served: float | None = None
 
     @property
     def says(self) -> str:

@@ -81,7 +81,8 @@ def check_any(
     """
     clock = clock or Clock.of(request.seconds)
     patience = clock.left
-    profiles, misread = readable_profiles(bar.profiles)
+    readable, misread = readable_profiles(bar.profiles)
+    profiles = [profile for profile in readable if not profile.only_longer]
     asking = _Asking(bar, request, backend, clock)
     asking.sort_out(profiles)
     for _ in range(TURNS):

@@ -45,7 +45,7 @@ def with_targets(request: Request, served: Mapping[str, float]) -> Request:
         value = served[about.name]
         target = value + sign * step.count * about.tolerance(value)
         target = max(0.0, _beyond(target, sign, about.decimals))
-        steps.append(replace(step, measure=about.name, sign=sign, target=target))
+        steps.append(replace(step, measure=about.name, sign=sign, target=target, served=value))
     return replace(request, steps=tuple(steps))
 
 

@@ -72,7 +72,7 @@ def design(
     work = _Search(problems, found, explain, started, verify=verify, shows_less=shows_less)
     if not _interrupted(found.result):
         work.go_on()
-    return work.result()
+    return replace(work.result(), steps=request.steps)
 
 
 def design_as_asked(
@@ -107,7 +107,7 @@ def design_as_asked(
     found = design(
         profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
     )
-    return replace(found, only_larger=only_larger(found, request), steps=request.steps)
+    return replace(found, only_larger=only_larger(found, request))
 
 
 def unsearched(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from functools import cache
 from pathlib import Path
@@ -366,3 +367,10 @@ def test_a_guest_does_without_a_thing_and_not_without_its_absence() -> None:
     assert "without dairy (as asked)" in said
     assert "if dairy may be in it" in said
     assert "Left out for 'no dairy'" in said
+
+
+def test_a_lighter_drink_says_than_what_it_is_lighter() -> None:
+    said = " ".join(run("sour", "--lighter").output.split())
+    found = re.search(r"Lighter than what would be served otherwise, which has ([\d.]+) % vol", said)
+    assert found is not None
+    assert f"strength {found[1]} % vol" in " ".join(run("sour").output.split())

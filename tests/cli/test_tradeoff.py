@@ -120,7 +120,7 @@ def test_the_drink_that_design_offers_is_marked_where_it_is_on_the_curve() -> No
 
 def test_the_drink_that_design_offers_is_told_where_it_is_beside_the_curve() -> None:
     said = " ".join(run("highball", "--cost", "<=2").output.split())
-    assert "What design offers (cost 1.89 EUR, off aim 0.00): 1 1/2 oz gin" in said
+    assert "What design offers (cost 1.82 EUR, off aim 0.00): 1 1/4 oz bourbon" in said
     assert "has no more of either, and takes 1 more ingredient." in said
 
 

@@ -45,6 +45,11 @@ def test_an_unusual_pair_is_called_so() -> None:
     assert ", unusual: " in told
 
 
+def test_what_every_such_drink_has_is_not_called_unusual_nor_what_may_be_chance() -> None:
+    assert "unusual" not in line("collins", "rye-whiskey")  # soda, met never with it
+    assert "unusual" not in line("collins", "elderflower-liqueur")  # one expected, none met
+
+
 def test_what_is_poured_together_seldomer_than_by_chance_is_not_called_never() -> None:
     of = harmony("juice-shaken")
     filled = of.ingredient_set([("base", "gin"), ("juice", "grapefruit-juice")])

@@ -46,6 +46,28 @@ def test_a_guest_who_avoids_what_is_usual_gets_a_drink_without_it(bar: Bar) -> N
     assert {"gin", "lime-juice", "honey-syrup"} in poured
 
 
+@pytest.mark.parametrize("there", [False, True])
+def test_no_drink_is_offered_without_the_leaves_that_make_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool
+) -> None:
+    bar = bar_in(tmp_path, SHELF + ("mint-leaves,50 g,3,2 bottles\n" if there else ""))
+    monkeypatch.setattr(new_drinks, "readable_profiles", lambda _: ((bar.profile("julep"),), ()))
+    assert bool(found(bar)) == there
+
+
+def test_a_profile_that_is_only_for_a_longer_drink_is_offered_nowhere_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bar = bar_in(tmp_path, f"{SHELF}soda-water,1 l,1,9 bottles\norange-liqueur,1 l,9,9 bottles\n")
+    long = bar.profile("daisy-long")
+    assert long.only_longer
+    monkeypatch.setattr(new_drinks, "readable_profiles", lambda _: ((long,), ()))
+    assert found(bar) == []
+    offered = long.model_copy(update={"only_longer": False})
+    monkeypatch.setattr(new_drinks, "readable_profiles", lambda _: ((offered,), ()))
+    assert found(bar) != []
+
+
 @pytest.mark.parametrize("priced", [False, True])
 def test_where_a_margin_is_asked_nothing_without_a_price_is_poured(
     tmp_path: Path, priced: bool

@@ -49,11 +49,12 @@ def asked() -> AnyProfileResult:
 def test_every_profile_is_answered_as_it_is_alone() -> None:
     bar, found = some_bottles(), asked()
     files = profile_files(bar.profiles)
-    for name in sorted(files)[::8]:
+    offered = [name for name in sorted(files) if not find_profile(name, files).only_longer]
+    for name in offered[::8]:
         request = read_request(ASKED, bar)
         alone = design(find_profile(name, files), bar, request, CpSat())
         assert (name in found.none) == (alone.status is Status.IMPOSSIBLE), name
-    assert found.asked == len(files) == found.having + len(found.none)
+    assert found.asked == len(offered) == found.having + len(found.none)
     assert found.open == ()
 
 
@@ -95,7 +96,7 @@ def test_a_guest_is_answered_yes_with_drinks() -> None:
     code, said = run("--with", "mezcal", "--without", "egg")
     assert code == 0
     assert said.startswith("Yes: ")
-    assert "55 profiles were asked" in said
+    assert "52 profiles were asked" in said
     said = " ".join(said.split())
     assert "on target first, then what comes nearest to the most usual of its own profile." in said
     assert "The shelf has a more usual sour-rocks." in said

@@ -58,6 +58,7 @@ def design_text(found: Design, bar: Bar, *, everything: bool = False) -> str:
     lines += [target_line(answer.values, answer.aims, kept=True)] if answer.aims else []
     lines += _bare_lines(found, answer, bar)
     lines += [SHOWS_LESS] if found.shows_less else []
+    lines += compared_lines(found, bar)
     lines += word_lines(found.words)
     lines += character_lines(answer, found.problem.limits, bar)
     lines += in_keeping_lines(answer)
@@ -87,6 +88,18 @@ def far_lines(found: Design, bar: Bar) -> list[str]:
         for each in found.far_off
     )
     return [f"Nothing near {asked}: the closest has {has}.", ""]
+
+
+def compared_lines(found: Design, bar: Bar) -> list[str]:
+    """Than what a drink is lighter or drier, where somebody asked for that."""
+    lines: list[str] = []
+    for step in found.steps:
+        if step.served is not None and found.lengthens is None:
+            measure = MEASURES[step.measure]
+            has = measure.amount(round(step.served, measure.decimals), bar.currency)
+            word = step.word.capitalize()
+            lines.append(f"{word} than what would be served otherwise, which has {has}.")
+    return lines
 
 
 def longer_lines(found: Design) -> list[str]:

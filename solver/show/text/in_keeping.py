@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 
 from solver.drinks.answer import Answer
@@ -17,6 +18,12 @@ Names = Callable[[Flavour], str]
 
 UNUSUAL = -0.7
 """Worth of a pair from which it is called unusual: met half as often as chance would have it."""
+BY_CHANCE = 0.1
+"""Probability above which so few drinks with a pair may be chance, and nothing is said: our own
+choice, by a Poisson distribution."""
+ALWAYS = 0.8
+"""Share of a profile's drinks from which what fills a part makes the profile, and is no choice of
+which anybody would say that it is unusual: our own choice."""
 
 
 def in_keeping_lines(answer: Answer) -> list[str]:
@@ -56,7 +63,8 @@ def in_keeping_line(evidence: Evidence, name: Names) -> str:
     base = {flavour for part in evidence.parts[:1] for flavour, _ in part.filled}
     for_it = [pair for pair in told if pair.worth > 0]
     with_base = [pair for pair in for_it if base & {pair.one, pair.other}]
-    against = [pair for pair in told if pair.worth <= UNUSUAL]
+    always = {f for part in evidence.parts for f, share in part.filled if share.share >= ALWAYS}
+    against = [p for p in told if _is_unusual(p) and not always & {p.one, p.other}]
     chosen = [*(with_base or for_it)[:1], *against[-1:]]
     if evidence.tasted is None:
         chosen += [pair for pair in _most_tasted(told) if pair not in chosen]
@@ -99,9 +107,20 @@ def pair_sentence(pair: PairEvidence, name: Names) -> str:
         clauses.append("usual in such drinks, by common practice")
     if pair.practice:
         clauses.append(f"common practice: {pair.practice}")
-    unusual = ", unusual" if pair.worth <= UNUSUAL else ""
+    unusual = ", unusual" if _is_unusual(pair) else ""
     said = "; ".join(clauses) or "nothing is known"
     return f"{one[:1].upper()}{one[1:]} with {other}{unusual}: {said}."
+
+
+def _is_unusual(pair: PairEvidence) -> bool:
+    """Whether two are met seldomer than chance would have it, and that is no chance."""
+    if pair.worth > UNUSUAL:
+        return False
+    if pair.printed is None:
+        return True
+    met, expected = pair.printed.met, pair.printed.expected
+    terms = (expected**k / math.factorial(k) for k in range(met + 1))
+    return math.exp(-expected) * math.fsum(terms) <= BY_CHANCE
 
 
 def _tells(pair: PairEvidence) -> bool:

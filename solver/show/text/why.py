@@ -83,7 +83,7 @@ def impossible_lines(
     lines = conflict_lines(why.conflicts, profile.name, bar, profile, steps)
     if both is not None and not any(map(crossed_bounds, why.conflicts)):
         lines = ["", crossing_line(*both, profile.name, bar), *lines]
-    if any(why.conflicts) and not why.complete:
+    if any(why.conflicts) and not (why.complete or why.ways_out):
         lines += ["", "Other limits may stand in the way too."]
     if why.ways_out:
         told = list(_told(why))

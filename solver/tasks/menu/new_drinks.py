@@ -76,6 +76,7 @@ class NewDrinks:
         known = [
             _Known.of(profile, self.bar, taste, clock)
             for profile in readable_profiles(self.bar.profiles)[0]
+            if not profile.only_longer
             if any(part.accepts(item) for part in profile.parts for item in items)
         ]
         profiles = [each for each in known if each is not None]
@@ -101,7 +102,7 @@ class NewDrinks:
         )  # fmt: skip
         found = self._designed(plain, request, clock)
         for answer in (found.answer, *found.alternatives):
-            if answer is not None and answer.off_aim <= ON_TARGET:
+            if answer is not None and answer.off_aim <= ON_TARGET and _is_whole(answer):
                 family = " ".join(sorted(item.key for item in answer.ingredients))
                 family = f"{plain.profile.name}: {family}"
                 yield FoundDrink(found, answer, key, family)
@@ -135,6 +136,11 @@ class NewDrinks:
         if self.most_cost is None:
             return ()
         return (MeasureWish(MEASURES["cost"], Span(high=self.most_cost)),)
+
+
+def _is_whole(answer: Answer) -> bool:
+    """Whether the bar has the leaves that make the drink: a julep is none without mint."""
+    return all(leaves.on_shelf for leaves in answer.leaves)
 
 
 @dataclass(frozen=True)
