@@ -371,6 +371,6 @@ def test_a_guest_does_without_a_thing_and_not_without_its_absence() -> None:
 
 def test_a_lighter_drink_says_than_what_it_is_lighter() -> None:
     said = " ".join(run("sour", "--lighter").output.split())
-    found = re.search(r"Lighter than what would be served otherwise, which has ([\d.]+) % vol", said)
+    found = re.search(r"Lighter than what would be served otherwise, which has (\S+) % vol", said)
     assert found is not None
     assert f"strength {found[1]} % vol" in " ".join(run("sour").output.split())
