@@ -61,7 +61,8 @@ ACIDS = {"citric", "malic", "tartaric", "lactic", "acetic", "phosphoric"}
 TOOLS = {"jigger", "dash", "drop", "spoon", "weigh", "piece"}
 ENTRIES = words_of(
     "name aliases kind character per abv sugar acid acids density other moisture insoluble bulk "
-    "allergens may_contain declare animal may_animal allergens_source made_of bought life cautions "
+    "allergens may_contain declare animal may_animal allergens_source made_of bought life "
+    "life_in_shell cautions "
     "kitchen_cautions tool piece sold_by note"
 )
 MAY_HOLD = {

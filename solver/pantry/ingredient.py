@@ -109,6 +109,9 @@ class Ingredient(Opinions):
         default=False, strict=True, description="Whether it is bought as it is, and not made here."
     )
     life: Figure | None = Field(default=None, description="Days that it keeps once opened or made.")
+    life_in_shell: Figure | None = Field(
+        default=None, description="Of eggs: days that they keep in their shells, from being bought."
+    )
     cautions: tuple[Text, ...] = Field(
         default=(), description="What may hurt whoever drinks it, said with every drink."
     )

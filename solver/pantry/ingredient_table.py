@@ -56,5 +56,6 @@ def figure_units(per: Literal["ml", "g"]) -> dict[str, str]:
         "bulk": "g_ml",
         "density": "g_ml",
         "life": "days",
+        "life_in_shell": "days",
         "piece": per,
     }

@@ -122,9 +122,12 @@ class Stocked:
 
     @property
     def life_days(self) -> float | None:
-        """Days that it keeps once it is opened or made; None where nobody has said, and for eggs in
-        their shells, which nobody opens: what is known of them is of a cracked one."""
-        return None if self.in_shell else self.ingredient.life_days
+        """Days that it keeps once it is opened or made, eggs in their shells from being bought;
+        None where nobody has said."""
+        if not self.in_shell:
+            return self.ingredient.life_days
+        in_shell = self.ingredient.life_in_shell
+        return in_shell.value if in_shell else None
 
     @property
     def use_by(self) -> date | None:

@@ -103,3 +103,39 @@ def test_a_plan_keeps_eggs_from_night_to_night(bar: Path, last: int, ordered: in
     plan = json.loads(said.stdout)
     assert [each["units"] for each in plan["order"]] == [1] * ordered
     assert plan["spoils"] == []
+
+
+NIGHT = """[shares]
+flip = "100%"
+[[nights]]
+date = {day}
+drinks = 5
+"""
+
+
+def test_eggs_of_no_date_are_taken_as_bought_today_and_a_plan_says_so(bar: Path) -> None:
+    # Three weeks from 2026-11-26 are over on 2026-12-17.
+    for day, ordered in (("2026-12-17", 0), ("2026-12-18", 1)):
+        (bar / "plans" / "one.toml").write_text(NIGHT.format(day=day), "utf-8")
+        said = ask(bar, "plan", "one")
+        assert ("  whole egg, raw: 1 carton" in said.stdout) == bool(ordered), said.output
+        assert "No date is known of whole egg, raw: taken as bought today" in said.stdout
+    with_eggs(bar, use_by="2026-12-24")
+    assert "No date is known" not in ask(bar, "plan", "one").stdout
+
+
+def test_eggs_are_over_three_weeks_after_they_were_bought(bar: Path) -> None:
+    with_eggs(bar, opened="2026-11-20")
+    row = load_bar(bar).stocked("whole-egg")
+    assert row is not None
+    assert row.use_by == date(2026, 12, 11)
+
+
+def test_limes_of_no_date_do_not_wait_for_their_day(bar: Path) -> None:
+    shelf = SHELF.format(opened="", use_by="") + "whole-limes,80 g,0.35,20 pieces,,\n"
+    (bar / "shelf.csv").write_text(shelf, "utf-8")
+    flip = f'garnish = "lime wheel"\n{FLIP}'
+    (bar / "specs" / "flip.toml").write_text(flip, "utf-8")
+    for day, ordered in (("2026-12-17", False), ("2026-12-18", True)):
+        (bar / "plans" / "one.toml").write_text(NIGHT.format(day=day), "utf-8")
+        assert ("1 lime, 80 g" in ask(bar, "plan", "one").stdout) == ordered

@@ -144,6 +144,8 @@ def remarks(plan: Plan) -> list[str]:
         if item.key in bought and item.supply.assumed_size:
             size, held = amount_said(item.supply.unit, item.ingredient), held_in(item.ingredient)
             said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
+        if item.undated:
+            said.append(f"No date is known of {name}: taken as bought today. Look at the box.")
         if item.older:
             said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
     said += [

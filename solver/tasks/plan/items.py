@@ -36,8 +36,9 @@ class ItemLot:
 class Item:
     """Something that drinks or recipes take: its stock, and its supply.
 
-    `past` is past its last day; `untold` is true if the shelf does not state the amount,
-    `older` of a drink that was mixed by another recipe than its spec is now.
+    `past` is past its last day; `untold` is true if the shelf does not state the amount, `undated`
+    of eggs of which it does not state the age, `older` of a drink that was mixed by another recipe
+    than its spec is now.
     """
 
     ingredient: Ingredient
@@ -48,6 +49,7 @@ class Item:
     priced: bool
     past: Stocked | None = None
     untold: bool = False
+    undated: bool = False
     older: bool = False
 
     @property
@@ -96,6 +98,7 @@ def _item(key: str, size: str | None, bar: Bar, days: int) -> Item:
         priced=worth is not None,
         past=past,
         untold=good is not None and good.on_hand is None and bar.shelf is not None,
+        undated=good is not None and any(map(_eggs_of_no_date, good.lots)),
     )
 
 
@@ -137,17 +140,26 @@ def _lots(
     return tuple(lots), full
 
 
+def _eggs_of_no_date(lot: Stocked) -> bool:
+    return lot.in_shell and bool(lot.on_hand) and lot.opened is None and lot.dated is None
+
+
 def _lot(lot: Stocked, supply: Supply, today: date, days: int) -> tuple[ItemLot | None, int]:
-    """One batch of a row, and its full bottles; part of a bottle was opened today at the latest."""
+    """One batch of a row, and its full bottles; part of a bottle was opened today at the latest,
+    and fruit and eggs, which no bottle keeps, were bought today at the latest."""
     there = lot.on_hand or 0.0
     if lot.opened is not None or lot.dated is not None:
         return ItemLot(there, lot.use_by), 0
     keeps_long = supply.keeps is None or supply.keeps >= days
-    if keeps_long or supply.how is not SupplyWay.BUY or not lot.bottle:
+    if keeps_long or supply.how is not SupplyWay.BUY:
+        return ItemLot(there), 0
+    last = today + timedelta(days=supply.keeps or 0)
+    if lot.in_shell or (lot.ingredient.loose and lot.ingredient.per == "g"):
+        return ItemLot(there, last), 0
+    if not lot.bottle:
         return ItemLot(there), 0
     full = math.floor(there / lot.bottle + 1e-9)
     rest = there - full * lot.bottle
-    last = today + timedelta(days=supply.keeps or 0)
     return (ItemLot(rest, last) if rest > 1e-6 else None), full
 
 

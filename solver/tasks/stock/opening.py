@@ -21,7 +21,7 @@ def begins(row: Stocked, left: float, house: Container[str]) -> bool:
     days = row.life_days
     if row.bottle is None or days is None or days > KEEPS_LONG_DAYS or left <= _ROUNDING:
         return False
-    if row.ingredient.key in house or row.ingredient.per == "g":
+    if row.ingredient.key in house or row.ingredient.per == "g" or row.in_shell:
         return False
     bottles = (row.on_hand or 0.0) / row.bottle
     # Where one is dated, that is the one that is poured from, though it may be full yet.
