@@ -175,7 +175,8 @@ class Plan(Fields):
     `nights` and all that belongs to them are there where `status` is "planned" or "not proven",
     `conflict` and its company where it is "impossible". `older_batches` were mixed by other recipes
     than their specs are now; `batches_set_aside` by such that are another drink to a guest, and are
-    not poured.
+    not poured. `not_in_order` is what garnishes take, in words, and nobody counts; `undated_eggs`
+    are taken as bought today.
     """
 
     status: Literal["planned", "not proven", "impossible", "stopped"]
@@ -187,6 +188,8 @@ class Plan(Fields):
     prepare: list[Job] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)
     order_cost: float | None = None
+    not_in_order: list[str] = Field(default_factory=list)
+    undated_eggs: list[str] = Field(default_factory=list)
     counted_without_price: list[str] = Field(default_factory=list)
     spoils: list[Ending] = Field(default_factory=list)
     dated_after: list[Ending] = Field(default_factory=list)

@@ -25,6 +25,7 @@ from solver.search.milp.integer_program import (
     ProgramOutOfTime,
     SolvedProgram,
 )
+from solver.show.documents.plan import plan_fields
 from solver.show.pages.plan.page import plan_page
 from solver.show.pages.plan.workbook import plan_workbook
 from solver.show.text.plan import plan_text
@@ -119,6 +120,23 @@ def test_fruit_to_cut_is_in_the_order_but_stops_no_drink(tmp_path: Path) -> None
     # A lime makes eight wheels (ingredients/yields/fruit.toml).
     assert [(order.ingredient.key, order.units) for order in found.orders] == [("whole-limes", 3)]
     assert isinstance(answer(coming((0, 20), spend=0.0), bar), Plan)
+
+
+def test_herbs_are_in_the_order_and_what_nobody_counts_of_a_garnish_is_told(tmp_path: Path) -> None:
+    garnish = 'garnish = "8 mint leaves, shaken with it, and a sprig of mint, grated nutmeg"'
+    drink = spec("a", gin="50 ml").replace("\n[[pours]]", f"{garnish}\n\n[[pours]]", 1)
+    bar = bar_in(tmp_path, "gin,700 ml,20,7 L,,,,\n", drink)
+    found = planned(coming((0, 80)), bar)
+    # Eight leaves of 0.05 g and a sprig of 1 g are 112 g for eighty, of bags of 100 g.
+    assert [(order.ingredient.key, order.units) for order in found.orders] == [("mint-leaves", 2)]
+    said = plan_text(found, bar)
+    assert "  mint leaves: 2 bags of 100 g" in said
+    assert "For garnishes, and not in the order: nutmeg." in said
+    fields = plan_fields(found, bar)
+    assert fields["not_in_order"] == ["nutmeg"]
+    nothing = planned(coming((0, 80), spend=0.0), bar)
+    assert not nothing.orders
+    assert "not in the order: mint leaves and nutmeg." in plan_text(nothing, bar)
 
 
 def test_a_lemon_costs_what_its_juice_is_priced_at(tmp_path: Path) -> None:

@@ -72,6 +72,8 @@ def _plan(plan: Plan) -> dict[str, Any]:
         ],
         "order": [order_fields(order) for order in plan.orders],
         "order_cost": plan.cost,
+        "not_in_order": plan_proof.not_in_order(plan),
+        "undated_eggs": [item.key for item in plan.question.items if item.undated],
         "counted_without_price": [item.key for item in plan.unpriced],
         "spoils": [ending_fields(ending) for ending in plan.endings],
         "dated_after": [ending_fields(ending) for ending in plan.later],

@@ -162,9 +162,18 @@ def remarks(plan: Plan) -> list[str]:
         for item in plan.question.items
         if item.untold and item.supply.how is not SupplyWay.PRESS
     ]
+    if left_out := not_in_order(plan):
+        said.append(f"For garnishes, and not in the order: {listed(left_out)}.")
     if untold:
         said.append(f"Not counted on the shelf, so taken as none: {listed(untold)}.")
     return said
+
+
+def not_in_order(plan: Plan) -> list[str]:
+    """What garnishes of drinks that are poured take and nobody counts, in words."""
+    poured = {spec.name for night in plan.evenings for spec, count in night.drinks if count}
+    drinks = (drink for drink in plan.question.drinks if drink.spec.name in poured)
+    return [*dict.fromkeys(said for drink in drinks for said in drink.left_out)]
 
 
 def _unshared(plan: Plan) -> list[str]:

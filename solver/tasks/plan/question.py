@@ -19,6 +19,7 @@ from solver.pantry.fruit import EGG_PARTS, WHOLE_EGG, fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
+from solver.requests.leaves import HERB
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.items import Item, item_named, items_for
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
@@ -44,13 +45,14 @@ class ChosenDrink:
 
     `takes` is in mL or g by key, without water, which is from the tap, and without garnish that the
     shelf does not list; of a drink that stands mixed it is its batch and what is added to it. Fruit
-    to cut is bought like fruit to press, unless there is a most to spend: nobody is refused a drink
-    for want of a wheel of lemon.
+    to cut is bought like fruit to press, and herbs by the bag, unless there is a most to spend:
+    nobody is refused a drink for want of a wheel of lemon. `left_out` is the rest of its garnish.
     """
 
     spec: Spec
     share: PlanShare
     takes: Mapping[str, float]
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -197,22 +199,33 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrink, ...]:
         raise BadInput(f"{name} is named twice", remedy="Give it one share.")
     shares = settled_shares(coming, names)
     return tuple(
-        ChosenDrink(spec, share, taken(spec, bar, fruit_too=coming.spend is None))
+        _chosen(spec, share, bar, fresh_too=coming.spend is None)
         for spec, share in zip(specs, shares, strict=True)
     )
 
 
-def taken(spec: Spec, bar: Bar, *, fruit_too: bool = False) -> dict[str, float]:
-    """What one serve takes, as in `ChosenDrink`; `fruit_too`: fruit to cut, listed or not."""
+def _chosen(spec: Spec, share: PlanShare, bar: Bar, *, fresh_too: bool) -> ChosenDrink:
+    takes = taken(spec, bar, fresh_too=fresh_too)
+    garnish = one_serve(spec, bar).garnish
+    untaken = (key for key in garnish.amounts if key not in takes)
+    names = (bar.bottles.find(key).name for key in untaken)
+    return ChosenDrink(spec, share, takes, (*names, *garnish.uncounted))
+
+
+def taken(spec: Spec, bar: Bar, *, fresh_too: bool = False) -> dict[str, float]:
+    """What one serve takes, as in `ChosenDrink`; `fresh_too`: fruit to cut and herbs, listed or
+    not."""
     mixed = standing_batch(spec, bar)
     serve = one_serve(spec, bar) if mixed is None else mixed.serve(serve_ml(mixed), bar)
     listed = bar.shelf.row if bar.shelf is not None else lambda _: None
-    fruit = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fruit_too else set()
+    fresh = {fruit.key for fruit in fruit_by_juice(bar.library).values()} if fresh_too else set()
+    if fresh_too:
+        fresh |= {key for key in serve.garnish.amounts if bar.bottles.find(key).is_kind(HERB)}
     amounts = whole_eggs(serve.amounts, bar.stocked)
     return {
         key: amount
         for key, amount in amounts.items()
-        if (key in serve.poured or key in fruit or listed(key) is not None)
+        if (key in serve.poured or key in fresh or listed(key) is not None)
         and not is_from_tap(bar.bottles.find(key))
     }
 
