@@ -420,6 +420,29 @@ def test_an_egg_gives_one_drink_its_white_and_another_its_yolk(
     assert "fewer do" not in plan_text(found, bar_in(tmp_path, shelf, *drinks))
 
 
+def test_that_a_yolk_is_bought_beside_separated_eggs_is_said_with_the_proof(tmp_path: Path) -> None:
+    drinks = spec("a", gin="50 ml", egg_white="1 piece"), spec("b", gin="50 ml", egg_yolk="1 piece")
+    eggs = f"gin,700 ml,21,30 bottles\nwhole-egg,10 pieces,2.90,10 pieces,,{on(9)}\n"
+    asked = coming((0, 4), shares="a=50% b=50%")
+    for row, bought in (("egg-yolk,500 ml,6.90,0\n", False), ("egg-yolk,500 ml,6.90\n", True)):
+        bar = bar_in(tmp_path, eggs + row, *drinks)
+        said = plan_text(found := planned(asked, bar), bar)
+        assert ("egg-yolk" in {order.ingredient.key for order in found.orders}) == bought
+        assert ("could use, and with egg yolk as bought, this one" in said) == bought
+        assert ("egg yolk, raw is bought, as the shelf lists it, and not taken" in said) == bought
+
+
+def test_eggs_that_no_row_lists_are_ordered_as_eggs(tmp_path: Path) -> None:
+    drinks = spec("a", gin="50 ml", egg_white="1 piece"), spec("b", gin="50 ml", egg_yolk="1 piece")
+    bar = bar_in(tmp_path, "gin,700 ml,21,30 bottles\n", *drinks)
+    found = planned(coming((0, 30), shares="a=50% b=50%"), bar)
+    assert [(order.ingredient.key, order.units) for order in found.orders] == [("whole-egg", 2)]
+    said = plan_text(found, bar)
+    assert "  whole egg, raw: 2 cartons of 10 pieces" in said
+    assert "(whole egg, raw has no price and is counted as 0.48 EUR the piece)" in said
+    assert {job["how"] for job in plan_fields(found, bar)["prepare"]} == {"separate"}
+
+
 def test_shares_without_a_number_divide_what_is_left() -> None:
     asked = coming((0, 10), shares="a=40% b=20..40% c d")
     low = settled_shares(asked, ("a", "b", "c", "d"))

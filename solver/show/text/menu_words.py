@@ -79,7 +79,7 @@ def proof_said(menu: Menu, currency: str) -> list[str]:
     """How far the menu is proven to be the best, and of what."""
     plan = menu.plan
     those = compared_said(menu.compared, menu.designed)
-    of = f"Of all menus of {those}, {plan_proof.NOT_NEEDLESS}, this one"
+    of = f"Of all menus of {those}, {plan_proof.compared(plan)}, this one"
     reached = {stage.aim: stage for stage in plan.stages}
     said: list[str] = []
     for aim in plan.aims:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import takewhile
 
 from solver.night.best_plan import NightAim, ProofStage
 from solver.night.second_opinion import SecondVerdict
+from solver.pantry.fruit import EGG_PARTS
+from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_number
 from solver.show.text.plan_words import LITRE, amount_said, held_in, money_said
 from solver.show.text.stock import another_recipe
@@ -15,7 +17,7 @@ from solver.tasks.plan.answer import (
     Plan,
     PlanSecondOpinion,
 )
-from solver.tasks.plan.items import ASSUMED_PRICE
+from solver.tasks.plan.items import ASSUMED_PRICE, Item
 from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supply import SupplyWay
 
@@ -39,13 +41,27 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
     aims[money] += assumed_said(plan, currency)
     if plan.proven:
         best = ", then ".join(aims.values())
-        return [f"Of all plans {NOT_NEEDLESS}, this one {best}. Proven, {seconds}."]
+        return [f"Of all plans {compared(plan)}, this one {best}. Proven, {seconds}."]
     reached = {stage.aim: stage for stage in plan.stages}
     told = [f"{words}{gap_said(reached.get(aim))}" for aim, words in aims.items()]
     known = min(known_aims(plan), len(told) - 1)
     told[known] = f"nearly {told[known]}"
-    nearly = f"Of all plans {NOT_NEEDLESS}, this one {', then '.join(told)}; {seconds}."
+    nearly = f"Of all plans {compared(plan)}, this one {', then '.join(told)}; {seconds}."
     return [nearly, *lost_said(plan, currency)]
+
+
+def compared(plan: Plan) -> str:
+    """Which plans are compared: where one part of eggs is bought, those that buy it."""
+    bought = listed(short_name(item.ingredient) for item in bought_beside_eggs(plan))
+    return f"{NOT_NEEDLESS}{f', and with {bought} as bought' if bought else ''}"
+
+
+def bought_beside_eggs(plan: Plan) -> list[Item]:
+    """Whites or yolks that are bought, in a plan that separates eggs for the other part."""
+    if not any(job.supply.how is SupplyWay.SEPARATE for job in plan.jobs):
+        return []
+    parts = (item for item in plan.question.items if item.key in EGG_PARTS)
+    return [item for item in parts if item.supply.how is SupplyWay.BUY]
 
 
 def known_aims(plan: Plan) -> int:
@@ -104,14 +120,23 @@ def assumed_said(plan: Plan, currency: str) -> str:
     unpriced = plan.question.unpriced
     if not unpriced:
         return ""
-    price = money_said(ASSUMED_PRICE * LITRE, currency)
-    units = {"kilo" if item.ingredient.per == "g" else "litre" for item in unpriced}
-    each = listed(sorted(units, reverse=True), " or ")
+    each = counted_as([item.ingredient for item in unpriced], currency)
     if len(unpriced) > MOST_UNPRICED:
-        return f" ({len(unpriced)} things have no price and are counted as {price} the {each})"
+        return f" ({len(unpriced)} things have no price and are counted as {each})"
     names = [item.ingredient.name for item in unpriced]
     be = "are" if _are_many(names) else "is"
-    return f" ({without_price(names)} and {be} counted as {price} the {each})"
+    return f" ({without_price(names)} and {be} counted as {each})"
+
+
+def counted_as(unpriced: Sequence[Ingredient], currency: str) -> str:
+    """What things without a price are counted as: "10.00 EUR the litre or kilo"; eggs each."""
+    by_piece = [item for item in unpriced if item.per == "ml" and item.loose]
+    units = {"kilo" if item.per == "g" else "litre" for item in unpriced if item not in by_piece}
+    each = listed(sorted(units, reverse=True), " or ")
+    said = [f"{money_said(ASSUMED_PRICE * LITRE, currency)} the {each}"] if units else []
+    sizes = {item.counted_in[0]: None for item in by_piece}
+    said += [f"{money_said(ASSUMED_PRICE * size, currency)} the piece" for size in sizes]
+    return " or ".join(said)
 
 
 def without_price(names: Sequence[str]) -> str:
@@ -121,7 +146,8 @@ def without_price(names: Sequence[str]) -> str:
 
 def _are_many(names: Sequence[str]) -> bool:
     """Whether names are spoken of as many; "whole oranges" are, alone too."""
-    return len(names) > 1 or names[0].startswith("whole ")
+    first = names[0].partition(",")[0]
+    return len(names) > 1 or (first.startswith("whole ") and first.endswith("s"))
 
 
 def gap_said(stage: ProofStage | None) -> str:
@@ -133,21 +159,28 @@ def gap_said(stage: ProofStage | None) -> str:
     return f" (to {max(0.1, 100 * stage.gap):.1f} %)"
 
 
+def _remarks_on(item: Item, plan: Plan) -> Iterator[str]:
+    """What was assumed of one thing."""
+    name = item.ingredient.name
+    if item.past is not None:
+        yield f"{name} is past its last day ({item.past.use_by}), and not poured."
+    if item.supply.assumed_size and any(o.ingredient.key == item.key for o in plan.orders):
+        size, held = amount_said(item.supply.unit, item.ingredient), held_in(item.ingredient)
+        yield f"How much a {held} of {name} holds is not known: taken as {size}."
+    if item in bought_beside_eggs(plan):
+        yield (
+            f"{name} is bought, as the shelf lists it, and not taken of the eggs that are"
+            " separated; without its price and supplier in shelf.csv it would be."
+        )
+    if item.undated:
+        yield f"No date is known of {name}: taken as bought today. Look at the box."
+    if item.older:
+        yield f"{name} was mixed by an older recipe, and is poured as it was mixed."
+
+
 def remarks(plan: Plan) -> list[str]:
     """What was assumed, and what is not poured."""
-    said: list[str] = []
-    bought = {order.ingredient.key for order in plan.orders}
-    for item in plan.question.items:
-        name = item.ingredient.name
-        if item.past is not None:
-            said.append(f"{name} is past its last day ({item.past.use_by}), and not poured.")
-        if item.key in bought and item.supply.assumed_size:
-            size, held = amount_said(item.supply.unit, item.ingredient), held_in(item.ingredient)
-            said.append(f"How much a {held} of {name} holds is not known: taken as {size}.")
-        if item.undated:
-            said.append(f"No date is known of {name}: taken as bought today. Look at the box.")
-        if item.older:
-            said.append(f"{name} was mixed by an older recipe, and is poured as it was mixed.")
+    said = [line for item in plan.question.items for line in _remarks_on(item, plan)]
     said += [
         f"{another_recipe(each)}: not poured. Count it out, or change the spec back."
         for each in plan.question.set_aside
@@ -156,11 +189,11 @@ def remarks(plan: Plan) -> list[str]:
         said.append(NO_ROOM)
     if plan.question.nights.menu is None:
         said += _unshared(plan)
-    # Juice that is pressed here is counted as its fruit.
+    # Juice that is pressed here is counted as its fruit, and a part of an egg as the egg.
     untold = [
         short_name(item.ingredient)
         for item in plan.question.items
-        if item.untold and item.supply.how is not SupplyWay.PRESS
+        if item.untold and item.supply.how not in {SupplyWay.PRESS, SupplyWay.SEPARATE}
     ]
     if left_out := not_in_order(plan):
         said.append(f"For garnishes, and not in the order: {listed(left_out)}.")

@@ -82,7 +82,7 @@ def job_said(job: Job, words: Words = ENGLISH) -> Phrase:
         return words.phrase("plan", "cook", batches=batches, amount=amount)
     if fruit is None:
         return words.phrase("plan", "make", amount=amount)
-    if fruit.ingredient.is_kind("egg"):
+    if job.supply.how is SupplyWay.SEPARATE:
         more = job.units - job.same_eggs
         eggs = words.count(more, "egg")
         which = "separate" if not job.same_eggs else "separate_more" if more else "same_eggs"

@@ -320,7 +320,7 @@ def _of_the_same_eggs(items: Sequence[Item], sources: Sequence[Source]) -> Itera
         item.key: at
         for at, item in enumerate(items)
         if item.supply.fruit is not None and item.supply.fruit.key == WHOLE_EGG
-        if item.supply.how is SupplyWay.PRESS
+        if item.supply.how is SupplyWay.SEPARATE
     }
     white, yolk = (parts.get(part) for part in EGG_PARTS)
     if white is not None and yolk is not None:

@@ -23,6 +23,8 @@ ASSUMED_BOTTLE: Final = 700.0
 """What a bottle holds where the shelf does not say, mL: common practice, no source."""
 ASSUMED_JAR_G: Final = 500.0
 """What a jar of honey, or of what else is sold by weight, holds, g: common practice, no source."""
+ASSUMED_EGGS: Final = 10
+"""Eggs in a carton: common practice, no source."""
 ASSUMED_BAG: Final = 1000.0
 """What a bag holds, g; of kinds that come in less, `ASSUMED_BAGS`: common practice, no source."""
 ASSUMED_BAGS: Final = {
@@ -44,6 +46,8 @@ class SupplyWay(enum.Enum):
     """By its recipe."""
     PRESS = "press"
     """From fruit."""
+    SEPARATE = "separate"
+    """From eggs."""
     MAKE = "make"
     """In the house, which has no recipe of it."""
     MIX = "mix"
@@ -132,21 +136,21 @@ def supply_of(
 
 def _egg_of(key: str, bar: Bar) -> Fruit | None:
     """The egg that more of a white or a yolk is separated from; None where it is bought by the
-    bottle, or the bar has no eggs."""
+    bottle: it has a price or a supplier, or the shelf lists it and no eggs in their shells."""
     there = bar.stocked(key)
-    if there is None:
-        return None
-    if there.fruit is not None:
+    if there is not None and there.fruit is not None:
         return there.fruit
-    eggs = bar.shelf.row(WHOLE_EGG) if bar.shelf is not None else None
-    bottled = there.price is not None or bool(there.supplier)
-    return (
-        None if eggs is None or not eggs.in_shell or bottled else egg_by_part(bar.library).get(key)
-    )
+    eggs, own = (bar.shelf.row(each) if bar.shelf else None for each in (WHOLE_EGG, key))
+    bottled = own is not None and (own.price is not None or bool(own.supplier) or eggs is None)
+    if bottled or (eggs is not None and not eggs.in_shell):
+        return None
+    return egg_by_part(bar.library).get(key)
 
 
 def _assumed(ingredient: Ingredient) -> float:
-    """The usual content of a bottle or bag of it, in its own unit."""
+    """The usual content of a bottle, carton or bag of it, in its own unit."""
+    if ingredient.per == "ml" and ingredient.loose:
+        return ASSUMED_EGGS * ingredient.counted_in[0]
     if ingredient.per == "ml" and ingredient.sold_by == "weight":
         return ASSUMED_JAR_G / ingredient.weight_g(1.0)
     if ingredient.per == "ml":
@@ -163,11 +167,11 @@ def _by_itself(fruit: Fruit, row: Stocked | None) -> bool:
 
 
 def _pressed(fruit: Fruit, juice: Ingredient, bar: Bar) -> Supply:
-    """The supply of a juice: its unit is what one fruit gives."""
+    """The supply of a juice, or of a part of an egg: its unit is what one piece gives."""
     unit = fruit.juice.value * fruit.usable.value
     found = UnitPrices(bar).of(juice.key)
     return Supply(
-        how=SupplyWay.PRESS,
+        how=SupplyWay.SEPARATE if fruit.key == WHOLE_EGG else SupplyWay.PRESS,
         unit=unit,
         keeps=_days(juice.life_days),
         price=None if found is None else unit * found.price,

@@ -79,7 +79,7 @@ def _turns(
 
 def _stood(job: Job) -> bool:
     """Whether it stands where it is pressed or separated, until the night is over."""
-    return job.supply.how is SupplyWay.PRESS
+    return job.supply.how in {SupplyWay.PRESS, SupplyWay.SEPARATE}
 
 
 def _standing(
