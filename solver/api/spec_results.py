@@ -150,12 +150,14 @@ class Swap(Fields):
 
 
 class BookEntry(Fields):
-    """What becomes of a spec; `result` is there where it was poured anew or looked into."""
+    """What becomes of a spec; `result` is there where it was poured anew or looked into. `named` is
+    gone, and stands in its garnish, steps or notes."""
 
     name: str
     file: str | None
     state: str
     out: list[str]
+    named: list[str]
     result: Repoured | None
 
 

@@ -88,7 +88,7 @@ def rebalance(
         note(f"nothing was written, as {len(unknown)} of the specs are not known: {NOT_PROVEN}")
     elif write:
         _apply(book, bar, figures, glasses)
-    other = book.of(State.LOST) or book.of(State.NEARLY)
+    other = any(book.of(each) for each in (State.LOST, State.NEARLY, State.BY_HAND))
     sys.exit(UNSETTLED if unknown else IMPOSSIBLE if other else ANSWERED)
 
 

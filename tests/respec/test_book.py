@@ -18,7 +18,7 @@ from solver.pantry.load_bar import load_bar
 from solver.pantry.spec import find_spec
 from solver.pantry.spec_file import write_spec
 from solver.search.milp.cpsat import CpSat
-from solver.show.text.rebalanced_book import book_text
+from solver.show.text.rebalanced_book import book_csv, book_text
 from solver.tasks.respec.bar_changes import BarChanges, read_changes
 from solver.tasks.respec.book import Book, BookEntry, State, apply, rebalance_book
 from solver.tasks.respec.outdated_recipes import unstocked
@@ -85,6 +85,31 @@ def test_what_is_out_is_replaced_and_never_by_what_is_out_too(bar: Bar) -> None:
     both = entry(book_of(bar, gone=("bourbon", "rye-whiskey")), "Rope Store").result
     assert both is not None
     assert {"bourbon", "rye-whiskey"}.isdisjoint(poured(both.after))
+
+
+@pytest.mark.parametrize(
+    ("gone", "text"),
+    [
+        ("absinthe", 'steps = ["Rinse the glass with absinthe."]'),
+        ("whole-lemons", ""),  # the garnish of Dry Dock
+        ("nutmeg", 'notes = "Invented. Nutmeg over the foam."'),
+    ],
+)
+def test_what_is_out_and_only_named_is_left_to_whoever_wrote_it(
+    gone: str, text: str, bar: Bar
+) -> None:
+    spec = DEMO / "specs" / "dry-dock.toml"
+    kept = [line for line in spec.read_text("utf-8").splitlines() if not line.startswith("notes")]
+    assert bar.root is not None
+    written = "\n".join([text, *kept])
+    (bar.root / "specs" / "dry-dock.toml").write_text(written, "utf-8")
+    book = book_of(bar, gone=(gone,))
+    found = entry(book, "Dry Dock")
+    assert (found.state, [item.key for item in found.named]) == (State.BY_HAND, [gone])
+    name = found.named[0].name
+    assert f"its garnish, steps or notes name {name}: change that by hand" in book_text(book, bar)
+    assert states(book)["Last Ferry"] == "not concerned"
+    assert book_csv(book, bar).splitlines()[1].endswith(gone)
 
 
 def test_two_bottles_of_one_drink_may_be_out_at_once(bar: Bar) -> None:

@@ -20,7 +20,7 @@ def book_json(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
 
 def book_fields(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> dict[str, Any]:
     """What a document says of a book; `unstocked` as in `book_text`."""
-    lost = book.of(State.LOST) or book.of(State.NEARLY)
+    lost = any(book.of(each) for each in (State.LOST, State.NEARLY, State.BY_HAND))
     return {
         "status": "stopped" if book.of(State.UNDECIDED) else "moved" if lost else "kept",
         "changes": list(book.changes.said),
@@ -46,5 +46,6 @@ def _fields(entry: BookEntry, bar: Bar) -> dict[str, Any]:
         "file": origin.name if origin else None,
         "state": entry.state.value,
         "out": [item.key for item in entry.out],
+        "named": [item.key for item in entry.named],
         "result": rebalanced_fields(entry.result, bar) if entry.result else None,
     }

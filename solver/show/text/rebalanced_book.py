@@ -20,13 +20,14 @@ from solver.show.text.rebalanced import (
     told_words,
 )
 from solver.show.text.table import Cell, csv_table
+from solver.show.words.names_in_a_row import listed
 from solver.tasks.respec.book import Book, BookEntry, State
 from solver.tasks.respec.outdated_recipes import Unstocked
 from solver.tasks.respec.rebalanced import Rebalanced
 
 _ORDER = (
-    State.UNDECIDED, State.LOST, State.NEARLY, State.REBALANCED, State.UNCHANGED,
-    State.NEVER_APPROVED, State.UNCONCERNED,
+    State.UNDECIDED, State.LOST, State.NEARLY, State.REBALANCED, State.BY_HAND,
+    State.UNCHANGED, State.NEVER_APPROVED, State.UNCONCERNED,
 )  # fmt: skip
 _INDENT = " " * 19
 
@@ -42,7 +43,7 @@ def book_text(book: Book, bar: Bar, unstocked: Sequence[Unstocked] = ()) -> str:
     lines = [f"{said}:", ""]
     for state in _ORDER:
         for entry in book.of(state):
-            lines += _entry(entry, bar)
+            lines += [*_entry(entry, bar), *_by_hand(entry)]
     counts = Counter(entry.state for entry in book.entries)
     total = ", ".join(f"{counts[state]} {state.value}" for state in _ORDER if counts[state])
     specs = "1 spec" if len(book.entries) == 1 else f"{len(book.entries)} specs"
@@ -72,7 +73,7 @@ def _edited(found: Unstocked) -> str:
 
 def _entry(entry: BookEntry, bar: Bar) -> list[str]:
     head = f"  {entry.state.value:<17}{entry.spec.name}"
-    if entry.state is State.UNCONCERNED or entry.state is State.NEVER_APPROVED:
+    if entry.state in {State.UNCONCERNED, State.NEVER_APPROVED, State.BY_HAND}:
         return [head]
     result = entry.result
     if entry.state is State.UNDECIDED:
@@ -93,6 +94,14 @@ def _entry(entry: BookEntry, bar: Bar) -> list[str]:
         *_told(result),
     )
     return [head, *(f"{_INDENT}{line}" for line in below)]
+
+
+def _by_hand(entry: BookEntry) -> list[str]:
+    """What is gone and stands in its texts, which nobody but the bar can change."""
+    if not entry.named:
+        return []
+    names = listed([item.name for item in entry.named])
+    return [f"{_INDENT}its garnish, steps or notes name {names}: change that by hand"]
 
 
 def _moves(state: State, result: Rebalanced, bar: Bar) -> list[str]:
@@ -126,7 +135,7 @@ def _told(result: Rebalanced) -> list[str]:
 def book_csv(book: Book, bar: Bar) -> str:
     """What fits of a book, a line for each spec: what changes, and its measures after it."""
     heads = ("spec", "file", "state", "out", "changed_pours", "changes", "moved",
-             *(MEASURES[name].key for name in _TOLD), "gained", "gone")  # fmt: skip
+             *(MEASURES[name].key for name in _TOLD), "gained", "gone", "named")  # fmt: skip
     return csv_table(heads, (_row(entry, bar) for entry in (e for s in _ORDER for e in book.of(s))))
 
 
@@ -141,8 +150,9 @@ def _row(entry: BookEntry, bar: Bar) -> tuple[Cell, ...]:
         entry.state.value,
         ", ".join(item.key for item in entry.out),
     )
+    named = ", ".join(item.key for item in entry.named)
     if result is None:
-        return (*first, *[None] * (5 + len(_TOLD)))
+        return (*first, *[None] * (5 + len(_TOLD)), named)
     after = result.after.values if result.after else {}
     told = (result.consequences.gained, result.consequences.lost)
     return (
@@ -152,4 +162,5 @@ def _row(entry: BookEntry, bar: Bar) -> tuple[Cell, ...]:
         "; ".join(map(moved_words, result.moved)),
         *(after.get(name) for name in _TOLD),
         *("; ".join(each.says for each in side) for side in told),
+        named,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import enum
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from solver.clock import Clock, Work
@@ -20,6 +20,7 @@ from solver.search.milp.backend import Backend
 from solver.tasks.respec.bar_changes import BarChanges
 from solver.tasks.respec.held_ranges import HeldRanges, fits, held_ranges
 from solver.tasks.respec.line_changes import LineChange
+from solver.tasks.respec.named_beside import named_beside
 from solver.tasks.respec.rebalanced import Rebalanced
 from solver.tasks.respec.repour import SECONDS, nearest_within, rebalance
 from solver.tasks.respec.slots import Slot, scaled_slots
@@ -37,6 +38,8 @@ class State(enum.StrEnum):
     REBALANCED = "re-balanced"
     NEARLY = "nearly the same"
     """It cannot be what it was, but misses that by little, or with a finer jigger it would be."""
+    BY_HAND = "by hand"
+    """Its pours stay, but its garnish, steps or notes name what is gone."""
     LOST = "cannot be saved"
     UNDECIDED = "not known"
     """The time was up before it was proven what becomes of it, or which stand-in is best."""
@@ -47,13 +50,15 @@ class BookEntry:
     """A spec of the book; `result` is None if nothing had to be done, nothing stands in, or nothing
     is known.
 
-    `out` are ingredients it pours that are gone, or too little of which is left for one drink.
+    `out` are ingredients it pours that are gone, or too little of which is left for one drink;
+    `named` those that are gone and that its garnish, steps or notes name.
     """
 
     spec: Spec
     state: State
     result: Rebalanced | None = None
     out: tuple[Ingredient, ...] = ()
+    named: tuple[Ingredient, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -106,10 +111,20 @@ def rebalance_book(
         if entry is None:
             share = clock.unwatched.within(clock.left / known[len(entries) :].count(None))
             entry = _poured_anew(after, held_ranges(before, now), changes, now, backend, share)
-        entries.append(entry)
+        entries.append(_with_named(entry, changes, now))
     poured = {line.ingredient.key for before, _ in made for line in before.lines}
     past = tuple(row for row in now.past if row.ingredient.key in poured)
     return Book(changes, tuple(entries), time.monotonic() - started, past)
+
+
+def _with_named(entry: BookEntry, changes: BarChanges, bar: Bar) -> BookEntry:
+    """An entry with what is gone and is named beside its pours."""
+    gone = changes.gone & named_beside(entry.spec, bar) if changes.gone else frozenset[str]()
+    if not gone:
+        return entry
+    as_poured = entry.state in {State.UNCONCERNED, State.UNCHANGED}
+    named = tuple(bar.bottles.find(key) for key in sorted(gone))
+    return replace(entry, named=named, state=State.BY_HAND if as_poured else entry.state)
 
 
 def _as_it_is(was: Assessment, made: Assessment, changes: BarChanges, bar: Bar) -> BookEntry | None:
