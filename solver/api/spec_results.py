@@ -63,6 +63,8 @@ class Repoured(Fields):
     changes: list[PourChange]
     gained: list[Told]
     lost: list[Told]
+    cautions_gained: list[str]
+    cautions_lost: list[str]
     conflicts: list[HeldConflict]
     finer: Finer | None
     reasons_complete: bool
@@ -133,6 +135,8 @@ class Swap(Fields):
     changes: list[PourChange] = Field(default_factory=list)
     gained: list[Told] = Field(default_factory=list)
     lost: list[Told] = Field(default_factory=list)
+    cautions_gained: list[str] = Field(default_factory=list)
+    cautions_lost: list[str] = Field(default_factory=list)
     conflicts: list[HeldConflict] = Field(default_factory=list)
     finer: Finer | None = None
     reasons_complete: bool | None = None

@@ -53,6 +53,18 @@ def test_before_and_after_stand_side_by_side() -> None:
     assert "no smaller a change of" in flat(result.output)
 
 
+def test_a_caution_that_comes_or_goes_is_marked(bar: Path) -> None:
+    """Chickpea comes with aquafaba and goes with it; raw egg the other way round."""
+    result = run(bar, "dry-dock", "aquafaba", "egg-white")
+    said = flat(result.output)
+    assert "Caution, gone: Chickpea: people allergic to lupin" in said
+    assert "Caution, new: Raw egg: use pasteurised egg" in said
+    assert "Caution: Raw egg" not in said
+    found = document(bar, "dry-dock", "aquafaba", "egg-white", exit_code=result.exit_code)
+    assert [each.split(":")[0] for each in found["cautions_lost"]] == ["Chickpea"]
+    assert [each.split(":")[0] for each in found["cautions_gained"]] == ["Raw egg"]
+
+
 def test_what_cannot_stay_says_what_moves_and_what_clashes() -> None:
     result = run(DEMO, "harbour-light", "rye-whiskey", "red-bitter")
     assert result.exit_code == 1

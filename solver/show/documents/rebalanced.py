@@ -32,6 +32,8 @@ def rebalanced_fields(found: Rebalanced, bar: Bar) -> dict[str, Any]:
         ],
         "gained": [{"kind": e.kind.rstrip(":"), "what": e.word} for e in found.consequences.gained],
         "lost": [{"kind": e.kind.rstrip(":"), "what": e.word} for e in found.consequences.lost],
+        "cautions_gained": list(found.cautions_gained),
+        "cautions_lost": list(found.cautions_lost),
         "conflicts": [
             {
                 "limits": [limit_fields(limit, None) for limit in limits],

@@ -18,8 +18,8 @@ from solver.show.text.design import (
     longer_lines,
     proven,
 )
-from solver.show.text.guest import day_line, guest_lines
-from solver.show.text.rebalanced import consequence_line, fewest_line, measure_lines, pour_lines
+from solver.show.text.guest import day_line
+from solver.show.text.rebalanced import fewest_line, measure_lines, pour_lines, told_lines
 from solver.show.text.served import served_words
 from solver.show.text.swapped import objection_words
 from solver.show.text.target import target_line
@@ -60,7 +60,7 @@ def order_text(ordered: GuestOrder, bar: Bar, *, everything: bool = False) -> st
     lines += ["", *measure_lines(poured, bar, moving), ""]
     lines += [*_off(found, poured), *_proof(found, poured)]
     lines += [_held(poured, moving, longer=_thinned(found))]
-    lines += [consequence_line(poured.consequences), *guest_lines(poured.after.guest)]
+    lines += told_lines(poured)
     if everything and found.why is not None and found.answer is not None:
         lines += ["", *answer_lines(found.why, found.answer, bar)]
     return "\n".join([*lines, *after_a_gap([*left_out_lines(found, bar), *day_line(bar)])])

@@ -11,7 +11,7 @@ from solver.pantry.unit_price import Priced
 from solver.printable import short
 from solver.quantities import show_number
 from solver.show.text.pours import said_amount
-from solver.show.text.rebalanced import change_words, told_words
+from solver.show.text.rebalanced import caution_words, change_words, told_words
 from solver.show.text.table import csv_table
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.price.cheaper import Cheaper
@@ -197,8 +197,9 @@ def _changed(found: Rebalanced, bar: Bar) -> str:
 
 def _told(found: Rebalanced) -> str:
     """What a guest has to be told then that is not so now."""
-    words = told_words(found.consequences)
-    return f" For guests, {words}." if words else ""
+    told = told_words(found.consequences)
+    words = "; ".join(each for each in (told, *caution_words(found)) if each)
+    return f" For guests, {words.removesuffix('.')}." if words else ""
 
 
 _PROVEN = "Proven: no smaller change does"

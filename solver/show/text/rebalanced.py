@@ -8,6 +8,7 @@ from solver.drinks.assess import AimMet
 from solver.measures import MEASURES, Measure
 from solver.pantry.bar import Bar
 from solver.search.problem import Limit
+from solver.show.text.guest import guest_lines
 from solver.show.text.pours import said_amount, said_name, said_place
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.respec.consequences import Consequences
@@ -208,6 +209,25 @@ def consequence_line(found: Consequences) -> str:
     gained = "; ".join(each.says for each in found.gained) or "nothing"
     lost = "; ".join(each.says for each in found.lost) or "nothing"
     return f"Allergens and animal origin: gained: {gained}; gone: {lost}."
+
+
+def caution_words(found: Rebalanced) -> list[str]:
+    """Cautions that come or go, each marked: "caution, new: Raw egg ..."."""
+    return [
+        *(f"caution, new: {each}" for each in found.cautions_gained),
+        *(f"caution, gone: {each}" for each in found.cautions_lost),
+    ]
+
+
+def told_lines(found: Rebalanced) -> list[str]:
+    """What a guest is told of the new drink, and before it what is new of that, and what is gone;
+    empty where nothing can be poured."""
+    if found.after is None:
+        return []
+    marked = {f"Caution: {each}": f"Caution, new: {each}" for each in found.cautions_gained}
+    gone = [f"Caution, gone: {each}" for each in found.cautions_lost]
+    lines = (marked.get(line, line) for line in guest_lines(found.after.guest))
+    return [consequence_line(found.consequences), *gone, *lines]
 
 
 def told_words(found: Consequences) -> str:

@@ -11,6 +11,7 @@ from solver.show.text.guest import DEFERS, day_line
 from solver.show.text.prep import changes_said
 from solver.show.text.rebalanced import (
     WITHIN,
+    caution_words,
     change_words,
     clash_words,
     finer_line,
@@ -126,10 +127,7 @@ def _told(result: Rebalanced) -> list[str]:
     if all(row.was and row.now for row in result.lines):
         return []
     told = told_words(result.consequences) or "nothing gained, nothing gone"
-    before = result.before.guest.cautions
-    now = () if result.after is None else result.after.guest.cautions
-    new = [f"caution, new: {each}" for each in now if each not in before]
-    return [f"allergens and animal origin: {told}", *new]
+    return [f"allergens and animal origin: {told}", *caution_words(result)]
 
 
 def book_csv(book: Book, bar: Bar) -> str:

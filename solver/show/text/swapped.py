@@ -6,17 +6,18 @@ from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.quantities import show_volume
 from solver.show.text.design import after_a_gap, left_out_lines
-from solver.show.text.guest import day_line, guest_lines
+from solver.show.text.guest import day_line
 from solver.show.text.pours import said_amount
 from solver.show.text.rebalanced import (
+    caution_words,
     change_words,
-    consequence_line,
     impossible_words,
     kept_line,
     measure_lines,
     moved_words,
     pour_lines,
     proof_line,
+    told_lines,
     told_words,
     verdict_lines,
 )
@@ -42,8 +43,7 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
         lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
     lines += _verdict(swaps, result, bar)
-    if result.after is not None:
-        lines += [consequence_line(result.consequences), *guest_lines(result.after.guest)]
+    lines += told_lines(result)
     others = of_different_kinds(found[1:], MOST_SHOWN - 1)
     if others:
         lines += ["", f"Of {len(found)} that could stand in, also, best first:"]
@@ -136,7 +136,7 @@ def _other(each: Swap, bar: Bar) -> str:
     names = " and ".join(item.name for item in each.instead)
     pours = "; ".join(change_words(change, bar) for change in result.changes if change.now)
     told = told_words(result.consequences)
-    gains = f"; {told}" if told else ""
+    gains = "".join(f"; {said}" for said in (told, *caution_words(result)) if said)
     if result.after is None:
         why = impossible_words(result)
         return f"  impossible  {names}: {why[:1].lower()}{why[1:]}"

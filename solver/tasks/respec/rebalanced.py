@@ -97,6 +97,18 @@ class Rebalanced:
         return consequences(old, self.after.guest.told)
 
     @property
+    def cautions_gained(self) -> tuple[str, ...]:
+        """Cautions of the new drink that the old one has not; none where nothing can be poured."""
+        new = self.after.guest.cautions if self.after else ()
+        return tuple(each for each in new if each not in self.before.guest.cautions)
+
+    @property
+    def cautions_lost(self) -> tuple[str, ...]:
+        """Cautions of the old drink that the new one has not; none where nothing can be poured."""
+        new = self.after.guest.cautions if self.after else self.before.guest.cautions
+        return tuple(each for each in self.before.guest.cautions if each not in new)
+
+    @property
     def off(self) -> float:
         """The sum of distances from all reference values, in noticeable differences."""
         values = self.after.values if self.after else self.before.values
