@@ -22,7 +22,7 @@ from solver.pantry.stocked import Stocked
 from solver.pantry.stocked_as import size_of_one, stocked_as
 from solver.pantry.text_types import Amount, Date, Lots, Money, Overrides, Stock
 from solver.printable import printable, short
-from solver.quantities import Measures, parse, parse_number, parse_pour
+from solver.quantities import Measures, in_digits, parse, parse_number, parse_pour
 
 Args = ParamSpec("Args")
 Got = TypeVar("Got")
@@ -158,7 +158,7 @@ class RowReader:
             return None
         size = self.library.units(
             ingredient,
-            parse_pour(size_of_one(text), self.measures, example="700 ml or 1 kg"),
+            parse_pour(size_of_one(in_digits(text)), self.measures, example="700 ml or 1 kg"),
             "700 ml",
         )
         if size == 0:

@@ -156,3 +156,12 @@ def test_ounces_of_a_jar_are_of_weight_as_on_its_label_and_it_is_said(root: Path
     beans = load_bar(root).stocked("ground-coffee")
     assert beans is not None
     assert beans.bottle == pytest.approx(907.2, abs=0.1)
+
+
+@pytest.mark.parametrize("bottle", ["1 dozen", "a dozen", "half a dozen", "2 dozen"])
+def test_a_carton_of_a_shelf_is_read_by_the_dozen(bottle: str, root: Path) -> None:
+    text = f"ingredient,bottle,price,on_hand\nwhole-egg,{bottle},2.90,1 carton\n"
+    (root / "shelf.csv").write_text(text, encoding="utf-8")
+    row = load_bar(root).stocked("whole-egg")
+    assert row is not None
+    assert row.bottle == row.on_hand == pytest.approx(48.5 * {"h": 6, "2": 24}.get(bottle[0], 12))
