@@ -165,6 +165,15 @@ def test_the_label_of_a_plan_says_all_that_the_label_of_the_recipe_says(
     assert any("% vol" in row for row in rows.values())
 
 
+def test_a_label_says_once_that_egg_is_raw(tmp_path: Path) -> None:
+    drinks = spec("a", egg_white="1 piece"), spec("b", egg_yolk="1 piece")
+    opened = bar_in(tmp_path, "whole-egg,10 pieces,2.90,10 pieces,,,,\n", *drinks)
+    shares = {each: read_share("50%") for each in "ab"}
+    found = planned(Coming(((opened.today, 4),), shares), opened)
+    for label in labels(found, opened, words_of("en")):
+        assert label_text(label).count("use pasteurised egg") == 1
+
+
 def test_the_label_of_what_no_recipe_is_known_of_says_how_it_keeps(tmp_path: Path) -> None:
     tea = spec("Tea", strong_black_tea="60 ml", lemon_juice="20 ml")
     shelf = "strong-black-tea,1 l,,0 l,,,,\nwhole-lemons,,0.5,90 pieces,,,,\n"

@@ -11,7 +11,7 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase
 from solver.show.words.told import sentences, told_phrases
 from solver.tasks.prep.prepare import Prep
-from solver.tasks.prep.shelf_life import ALWAYS
+from solver.tasks.prep.shelf_life import ALWAYS, RAW_EGG
 
 _ALCOHOL_FROM_PCT = 1.2
 """Above it a drink's strength must be on its label: Regulation (EU) 1169/2011, article 9(1)(k)."""
@@ -36,7 +36,10 @@ def house_label(
 
     `head` is what stands under its name; `hazards` are those of how it keeps.
     """
-    hazards = (each for each in hazards if each != ALWAYS)
+    own = {said for item in bar.library if item.is_kind("egg") for said in item.cautions}
+    # An egg's own caution says that it is raw, and more.
+    said = {ALWAYS} if own.isdisjoint(told.cautions) else {ALWAYS, RAW_EGG}
+    hazards = (each for each in hazards if each not in said)
     cautions = dict.fromkeys((*told.cautions, *told.kitchen_cautions, *hazards))
     return Label(
         name=name,

@@ -64,6 +64,7 @@ class Keeping:
     hazards: tuple[str, ...]
 
 
+RAW_EGG: Final = "Egg: use pasteurised egg, or tell the guest that it is raw."
 ALWAYS: Final = (
     "Planning days in a clean, closed bottle at 5 °C or below, and no promise that it is safe: "
     "throw it out at any mould, fizz or off smell. Local codes and licensed practice come first."
@@ -240,5 +241,5 @@ def _hazards(
     if dairy := _has(filter(_may_hold_milk, inputs), "dairy", "raw/dairy", "liqueur/cream"):
         yield f"Dairy ({dairy[0]}): an allergen, and food for bacteria."
     if _has(inputs, "egg"):
-        yield "Egg: use pasteurised egg, or tell the guest that it is raw."
+        yield RAW_EGG
     yield ALWAYS
