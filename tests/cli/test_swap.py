@@ -1,6 +1,8 @@
 """The command `swap`: side by side, in text and in a document; what it saves and how it ends."""
 
 import json
+import re
+import shlex
 import shutil
 import tomllib
 from pathlib import Path
@@ -98,6 +100,11 @@ def test_what_is_stronger_stands_in_by_its_strength_and_not_unasked() -> None:
     found = document(DEMO, "last-ferry", "brewed-coffee", "espresso", exit_code=1)
     poured = {each["ingredient"]: each["to"] for each in found["changes"]}
     assert poured["espresso"] == "2 1/2 oz"
+    said = flat(run(DEMO, "last-ferry", "brewed-coffee", "espresso").output)
+    (asked,) = re.findall(r"With water to the same amount: `equipour swap ([^`]+)`", said)
+    with_water = document(DEMO, *shlex.split(asked))
+    poured = {each["ingredient"]: each["to"] for each in with_water["changes"]}
+    assert (poured["espresso"], poured["water"]) == ("2 oz", "2 oz")
     assert "Nothing on the shelf" in run(DEMO, "last-ferry", "brewed-coffee").output
 
 
@@ -106,6 +113,8 @@ def test_that_no_amount_is_known_is_not_said_of_the_glass() -> None:
     result = run(DEMO, *asked)
     assert "How much demerara (raw cane) sugar would do is not known." in flat(result.output)
     assert "gained" not in result.output
+    asked = ("rope-store", "bourbon", "aromatic-bitters")  # of which two dashes are in it
+    assert "How much aromatic bitters would do is not known." in flat(run(DEMO, *asked).output)
     asked = ("rope-store", "aromatic-bitters", "whole-egg")  # two dashes
     assert "How much whole egg, raw would do is not known." in flat(run(DEMO, *asked).output)
     found = document(DEMO, "weighbridge", "amaro", "butter", exit_code=1)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import shlex
+
 from solver.pantry.avoidance import Against
 from solver.pantry.bar import Bar
 from solver.quantities import show_volume
@@ -23,6 +25,7 @@ from solver.show.text.rebalanced import (
 )
 from solver.tasks.respec.objections import Objection
 from solver.tasks.respec.rebalanced import Rebalanced
+from solver.tasks.respec.slots import STRONGER
 from solver.tasks.respec.substitutes import LikeForLike, Swap, of_different_kinds
 from solver.tasks.respec.swap import Swaps
 
@@ -43,6 +46,7 @@ def swap_text(swaps: Swaps, out: str, bar: Bar) -> str:
         lines += [*pour_lines(result, bar), "", *measure_lines(result, bar), ""]
     lines += [_like(each, bar) for each in first.like if _worth_a_word(each)]
     lines += _verdict(swaps, result, bar)
+    lines += _with_water(first)
     lines += told_lines(result)
     others = of_different_kinds(found[1:], MOST_SHOWN - 1)
     if others:
@@ -129,6 +133,25 @@ def _like(each: LikeForLike, bar: Bar) -> str:
         f"By {measure} alone, {said_amount(line, bar)} of {line.ingredient.name} would be "
         f"{amount}{also} of {each.instead.name}."
     )
+
+
+def _with_water(found: Swap) -> list[str]:
+    """The command that pours water with one thing that is much stronger than what it replaces,
+    where the drink is shorter without."""
+    shorter = any(
+        met.aim.measure.name == "volume" and (met.value or 0.0) < met.aim.value
+        for met in found.result.moved
+    )
+    if not shorter or len(found.like) != 1 or len(found.instead) != 1:
+        return []
+    (each,) = found.like
+    in_ml = each.line.ingredient.per == each.instead.per == "ml"
+    if not in_ml or each.amount * STRONGER > each.line.amount:
+        return []
+    spec = found.result.before.spec
+    name = spec.origin.stem if spec.origin else shlex.quote(spec.name)
+    asked = f"{name} {each.line.ingredient.key} --split '{each.instead.key} + water'"
+    return [f"With water to the same amount: `equipour swap {asked}`"]
 
 
 def _other(each: Swap, bar: Bar) -> str:

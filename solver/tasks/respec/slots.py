@@ -225,6 +225,8 @@ def _amounts(
     amounts = tuple(amount for amount in next(filter(None, measured), ()) if amount > 0)
     if not amounts and slot.total is None:
         amounts = _nearest(item, spans[-1], bar)
+    if slot.more and max(amounts, default=0.0) * FURTHER < line.amount + slot.more:
+        return ()  # dashes do not take over two ounces
     if not own or slot.total is not None:
         return amounts
     others = (amount for amount in amounts if abs(amount - line.amount) > SAME_POUR * line.amount)
