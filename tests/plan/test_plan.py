@@ -428,8 +428,23 @@ def test_that_a_yolk_is_bought_beside_separated_eggs_is_said_with_the_proof(tmp_
         bar = bar_in(tmp_path, eggs + row, *drinks)
         said = plan_text(found := planned(asked, bar), bar)
         assert ("egg-yolk" in {order.ingredient.key for order in found.orders}) == bought
-        assert ("could use, and with egg yolk as bought, this one" in said) == bought
-        assert ("egg yolk, raw is bought, as the shelf lists it, and not taken" in said) == bought
+        assert ("Of all plans that buy egg yolk, without prep" in said) == bought
+        told = "egg yolk, raw is bought, as the shelf lists it, and not taken"
+        page = plan_page(found, bar, words_of("en"))
+        assert (told in said, told in page) == (bought, bought)
+        assert ("Proven: no plan that buys egg yolk, raw is better." in page) == bought
+
+
+def test_papers_say_that_eggs_have_no_date_and_what_is_ordered_nowhere(tmp_path: Path) -> None:
+    drink = f'garnish = "grated nutmeg"\n{spec("a", gin="50 ml", whole_egg="1 piece")}'
+    shelf = "gin,700 ml,21,30 bottles\nwhole-egg,10 pieces,2.90,10 pieces\n"
+    found = planned(coming((0, 4)), bar := bar_in(tmp_path, shelf, drink))
+    page = plan_page(found, bar, words_of("en"))
+    assert "No date is known of whole egg, raw: taken as bought today." in page
+    assert "For garnishes, and not in the order: nutmeg." in page
+    book = openpyxl.load_workbook(io.BytesIO(plan_workbook(found, bar, words_of("en"))))
+    cells = [str(cell.value) for sheet in book for row in sheet for cell in row]
+    assert any("No date is known of whole egg, raw" in cell for cell in cells)
 
 
 def test_eggs_that_no_row_lists_are_ordered_as_eggs(tmp_path: Path) -> None:

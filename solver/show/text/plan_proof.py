@@ -53,7 +53,7 @@ def proof_said(plan: Plan, currency: str) -> list[str]:
 def compared(plan: Plan) -> str:
     """Which plans are compared: where one part of eggs is bought, those that buy it."""
     bought = listed(short_name(item.ingredient) for item in bought_beside_eggs(plan))
-    return f"{NOT_NEEDLESS}{f', and with {bought} as bought' if bought else ''}"
+    return f"{f'that buy {bought}, ' if bought else ''}{NOT_NEEDLESS}"
 
 
 def bought_beside_eggs(plan: Plan) -> list[Item]:

@@ -15,7 +15,7 @@ from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 from solver.tasks.menu.menu_wish import MenuWish, in_question
 from solver.tasks.menu.similar_drinks import groups_of_similar, look_of_new
-from solver.tasks.plan.question import MONEY, ChosenDrink, Question, question_of
+from solver.tasks.plan.question import MONEY, ChosenDrink, Question, left_out, question_of
 from solver.tasks.plan.supply import SupplyWay
 
 _WHOLE = 1e-6
@@ -34,7 +34,12 @@ def menu_question(wish: MenuWish, drinks: Sequence[MenuCandidate], bar: Bar) -> 
     shares = wish.coming.shares
     stated = {at: shares[name] or wish.share for name, at in on.items()}
     chosen = [
-        ChosenDrink(each.spec, stated.get(at, wish.share), each.takes)
+        ChosenDrink(
+            each.spec,
+            stated.get(at, wish.share),
+            each.takes,
+            left_out(each.spec, each.takes, bar),
+        )
         for at, each in enumerate(drinks)
     ]
     question = question_of(wish.coming, bar, chosen)

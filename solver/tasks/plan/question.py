@@ -4,7 +4,7 @@ answers."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Final
@@ -206,10 +206,14 @@ def _drinks(coming: Coming, bar: Bar) -> tuple[ChosenDrink, ...]:
 
 def _chosen(spec: Spec, share: PlanShare, bar: Bar, *, fresh_too: bool) -> ChosenDrink:
     takes = taken(spec, bar, fresh_too=fresh_too)
+    return ChosenDrink(spec, share, takes, left_out(spec, takes, bar))
+
+
+def left_out(spec: Spec, takes: Collection[str], bar: Bar) -> tuple[str, ...]:
+    """What a garnish takes that is not among what is counted, by name or in the spec's words."""
     garnish = one_serve(spec, bar).garnish
-    untaken = (key for key in garnish.amounts if key not in takes)
-    names = (bar.bottles.find(key).name for key in untaken)
-    return ChosenDrink(spec, share, takes, (*names, *garnish.uncounted))
+    names = (bar.bottles.find(key).name for key in garnish.amounts if key not in takes)
+    return (*names, *garnish.uncounted)
 
 
 def taken(spec: Spec, bar: Bar, *, fresh_too: bool = False) -> dict[str, float]:

@@ -8,6 +8,7 @@ from solver.pantry.bar import Bar
 from solver.show.pages.label import Label, caution_said
 from solver.show.pages.prep_label import house_label, strength_said
 from solver.show.text.guest import said_once
+from solver.show.text.plan_proof import bought_beside_eggs, not_in_order
 from solver.show.text.plan_words import LITRE, amount_said, day_said, money_said
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
@@ -80,9 +81,27 @@ def job_strength(job: Job, words: Words) -> tuple[Phrase, ...]:
     return strength_said(abv_pct, words, measured=prep is not None and prep.measured)
 
 
+def assumed_said(plan: Plan, words: Words) -> list[Phrase]:
+    """What was assumed of eggs, and what is ordered nowhere."""
+    undated = [item for item in plan.question.items if item.undated]
+    of = (("undated_eggs", undated), ("egg_part_bought", bought_beside_eggs(plan)))
+    said = [
+        words.phrase("plan", which, name=words.called(item.ingredient.name))
+        for which, items in of
+        for item in items
+    ]
+    if left_out := not_in_order(plan):
+        names = words.row(map(words.called, left_out))
+        said.append(words.phrase("plan", "not_in_order", names=names))
+    return said
+
+
 def proof_said(plan: Plan, currency: str, words: Words) -> list[Phrase]:
     """Whether a better plan is possible, how much better it could be, and by which prices."""
-    said = [words.phrase("plan", "proven" if plan.proven else "not_proven")]
+    bought = bought_beside_eggs(plan)
+    buying = words.row(words.called(item.ingredient.name) for item in bought)
+    which = ("proven_buying" if bought else "proven") if plan.proven else "not_proven"
+    said = [words.phrase("plan", which, names=buying), *assumed_said(plan, words)]
     for stage in () if plan.proven else plan.stages:
         if stage.aim is NightAim.LOSS:
             value, bound = (

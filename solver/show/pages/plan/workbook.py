@@ -104,6 +104,8 @@ def _orders(plan: Plan, words: Words) -> Rows:
     for order in plan.orders:
         name, much = str(words.called(order.ingredient.name)), said.order_said(order, words)
         yield BOX, name, order.supply.supplier, much, order.cost
+    for each in paper.assumed_said(plan, words):
+        yield "", str(each)
 
 
 def _labels(plan: Plan, bar: Bar, words: Words) -> Rows:
