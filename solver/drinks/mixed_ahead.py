@@ -8,13 +8,12 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
+from solver.drinks.in_the_bottle import not_heard, told_in_bottle
 from solver.drinks.serve import Serve, one_serve
 from solver.mixture.blend import ETHANOL, SOLIDS, SUGAR
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key, is_batch_of
-from solver.pantry.disclosure import together as all_told
-from solver.pantry.disclosure import told_too_little
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour, by_key
 from solver.pantry.shelf import Shelf
@@ -28,6 +27,10 @@ our own choice."""
 SAME: Final = 0.01
 """What amounts may differ by and be of one recipe: our own choice."""
 
+AS_STRONG: Final = 0.03
+"""What alcohol may differ by and be of one recipe, as what goes in is rounded to measuring steps:
+our own choice."""
+
 
 @dataclass(frozen=True)
 class MixedAhead:
@@ -39,7 +42,8 @@ class MixedAhead:
     was mixed by other amounts, which a serve then has.
 
     It is `another` drink, and no serve comes out of it, if a guest who was told of the spec would
-    be told too little: it contains what the spec pours no more (`gone`, names), or is stronger.
+    be told too little: it contains what the spec pours no more (`gone`, names), or is stronger. So
+    it is where nobody knows how much a serve is: `each_ml` is 0.
     """
 
     spec: Spec
@@ -61,7 +65,7 @@ class MixedAhead:
     @property
     def another(self) -> bool:
         """Whether it is another drink than its spec, to somebody who must know."""
-        return bool(self.gone) or self.stronger
+        return bool(self.gone) or self.stronger or not self.each_ml
 
     @property
     def serves(self) -> int:
@@ -84,20 +88,22 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
     """The batch of a spec on the shelf; None if the shelf counts none of that day.
 
     The content of the batch is what its file says it is made of; the rest of the spec is added at
-    service. A serve is the amount that contains what its pours contribute, whatever water it has;
-    what they were when it was mixed, if its file says that.
+    service. A serve is what its file says; else the amount that contains what its pours contribute,
+    whatever water it has: what they were when it was mixed, if its file says that.
     """
     row = shelf.row(batch_key(spec.name))
     if row is None or not row.on_hand or not is_batch_of(row.ingredient, spec.name):
         return None
     lots = [lot for lot in row.lots if lot.opened is None or lot.opened <= day]
     pours = spec.poured(bar.bottles, bar.measures)
-    inside = by_key(pour for pour in pours if _is_in(row.ingredient, pour))
+    waits = [_is_in(row.ingredient, pour, pours) for pour in pours]
+    inside = by_key(pour for pour, waited in zip(pours, waits, strict=True) if waited)
     stated = {key: row.ingredient.holds[key] for key in row.ingredient.holds if key in bar.bottles}
     held = stated or inside
-    each_ml = _serve_ml(held, row.ingredient, bar)
-    if not lots or not each_ml:
+    each_ml = row.ingredient.serve_ml or _serve_ml(held, row.ingredient, bar)
+    if not lots:
         return None
+    strong, now = each_ml * _ethanol_g_ml(row.ingredient), _ethanol_g(inside, bar)
     good = together(lot for lot in lots if not lot.past(day))
     return MixedAhead(
         spec=spec,
@@ -105,15 +111,15 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         good_ml=0.0 if good is None else good.on_hand or 0.0,
         each_ml=each_ml,
         inside=inside,
-        outside=by_key(pour for pour in pours if not _is_in(row.ingredient, pour)),
+        outside=by_key(pour for pour, waited in zip(pours, waits, strict=True) if not waited),
         held=held,
-        older=not _are_alike(held, inside),
-        gone=_gone(row.ingredient, pours, bar),
-        stronger=_ethanol_g(held, bar) > (1 + SAME) * _ethanol_g(inside, bar),
+        older=not _are_alike(held, inside) or not math.isclose(strong, now, rel_tol=AS_STRONG),
+        gone=_gone(row.ingredient, spec, pours, bar),
+        stronger=strong > (1 + AS_STRONG) * now,
     )
 
 
-def _gone(batch: Ingredient, pours: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
+def _gone(batch: Ingredient, spec: Spec, pours: Sequence[Pour], bar: Bar) -> tuple[str, ...]:
     """Names of what a batch was mixed of and its spec pours no more; or, if it is of the same
     things, what it alone must be told to contain: a syrup may have been cooked otherwise since.
     """
@@ -121,8 +127,8 @@ def _gone(batch: Ingredient, pours: Sequence[Pour], bar: Bar) -> tuple[str, ...]
     keys = dict.fromkeys([*(batch.made_of or ()), *batch.holds])
     known = {key: bar.bottles.get(key) for key in keys if key not in poured}
     names = [key if item is None else item.name for key, item in known.items()]
-    now = all_told(bar.told_of(pour.ingredient) for pour in pours)
-    return tuple(names or sorted(told_too_little(bar.told_of(batch), now)))
+    now = told_in_bottle((pour.ingredient for pour in pours), spec, bar)
+    return tuple(names) or not_heard(batch, now, bar)
 
 
 def _ethanol_g(amounts: Mapping[str, float], bar: Bar) -> float:
@@ -131,6 +137,11 @@ def _ethanol_g(amounts: Mapping[str, float], bar: Bar) -> float:
         amount * float(bar.bottles.find(key).composition()[ETHANOL])
         for key, amount in amounts.items()
     )
+
+
+def _ethanol_g_ml(batch: Ingredient) -> float:
+    """Grams of ethanol in a millilitre of a batch, by its own figures."""
+    return float(batch.composition()[ETHANOL])
 
 
 def _are_alike(one: Mapping[str, float], other: Mapping[str, float]) -> bool:
@@ -150,8 +161,11 @@ def _serve_ml(inside: Mapping[str, float], batch: Ingredient, bar: Bar) -> float
     return brought / per_ml if per_ml else 0.0
 
 
-def _is_in(batch: Ingredient, pour: Pour) -> bool:
-    return pour.ingredient.key in (batch.made_of or ())
+def _is_in(batch: Ingredient, pour: Pour, pours: Sequence[Pour]) -> bool:
+    """Whether a pour is in the batch; of a bottle that goes in and on top, what goes in."""
+    of_it = [each for each in pours if each.ingredient.key == pour.ingredient.key]
+    in_and_on_top = pour.top and not all(each.top for each in of_it)
+    return pour.ingredient.key in (batch.made_of or ()) and not in_and_on_top
 
 
 def _without_water(composition: Floats) -> float:

@@ -198,7 +198,9 @@ class Bar:
 
     @cached_property
     def _disclosures(self) -> Disclosures:
-        return Disclosures(self.inputs, self.bottles, self.recipes)
+        rows = self.shelf.rows if self.shelf else ()
+        used_up = {row.ingredient.key for row in rows if row.on_hand == 0}
+        return Disclosures(self.inputs, self.bottles, self.recipes, used_up)
 
     def told_of(self, item: Ingredient) -> Disclosure:
         """What an ingredient is to a guest, with all that goes into it."""

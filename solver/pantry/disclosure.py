@@ -5,7 +5,7 @@ An ingredient states its own; what goes into it, through recipes to any depth, a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.pantry.ingredient import Ingredient
@@ -65,10 +65,12 @@ def stated(item: Ingredient) -> Disclosure:
         cautions=item.cautions,
         kitchen_cautions=item.kitchen_cautions,
         alcohol=(item.name,) if item.abv.value > 0 else (),
-        may_hold_alcohol=(item.name,) if most > 0 and item.abv.value <= 0 else (),
-        allergens_not_known=(item.name,) if item.allergens is None else (),
-        animal_not_known=(item.name,) if item.animal is None else (),
+        may_hold_alcohol=((item.name,) if most > 0 and item.abv.value <= 0 else ()) + item.unclear,
+        allergens_not_known=((item.name,) if item.allergens is None else ()) + item.unclear,
+        animal_not_known=((item.name,) if item.animal is None else ()) + item.unclear,
         holds=frozenset({item.key}),
+        may_hold=frozenset(item.may_hold),
+        unknown=item.unclear,
     )
 
 
@@ -127,14 +129,29 @@ def together(parts: Iterable[Disclosure]) -> Disclosure:
 
 
 def told_too_little(was: Disclosure, now: Disclosure) -> frozenset[str]:
-    """What somebody who is told `now` of something that is `was` does not hear, in its words."""
-    return (
+    """What somebody who is told `now` of something that is `was` does not hear, in its words.
+
+    Where there is no other, it is the keys of what `was` holds, or may hold, and `now` does not.
+    """
+    words = (
         was.allergens - now.allergens
         | was.may_contain - now.may_contain - now.allergens
         | was.animal - now.animal
         | was.may_animal - now.may_animal - now.animal
         | was.declare - now.declare
+        | {said for said, of in _OPEN if getattr(was, of) and not getattr(now, of)}
     )
+    if not (now.alcohol or now.may_hold_alcohol) and (was.alcohol or was.may_hold_alcohol):
+        words |= {"alcohol"}
+    return words or (was.holds - now.holds) | (was.may_hold - now.may_hold - now.holds)
+
+
+_OPEN = (
+    ("something whose allergens nobody knew", "allergens_not_known"),
+    ("something of which nobody knew whether an animal gave it", "animal_not_known"),
+    ("something that nobody knew", "unknown"),
+)
+"""What is told of what is not known, and where it stands."""
 
 
 def _union(sets: Iterable[frozenset[str]]) -> frozenset[str]:
@@ -149,14 +166,16 @@ class Disclosures:
     """What everything in a bar is to a guest.
 
     `inputs` has the keys of what goes straight into what, each after those below it, as
-    `solver.pantry.recipe_inputs.inputs_of_all` finds them.
+    `solver.pantry.recipe_inputs.inputs_of_all` finds them. What stands on the shelf is told of as
+    it was made, whatever its recipe says by now; of the keys in `used_up` nothing stands there.
     """
 
     def __init__(
         self, inputs: Mapping[str, tuple[str, ...]], library: Library,
-        recipes: Mapping[str, Recipe],
+        recipes: Mapping[str, Recipe], used_up: Container[str] = (),
     ) -> None:  # fmt: skip
         """Work out what is inside of everything that something goes into."""
+        self._used_up = used_up
         self._library = library
         self._recipes = recipes
         self._inside: dict[str, Disclosure] = {}
@@ -174,6 +193,21 @@ class Disclosures:
             yield stated(item)
         if key in self._inside:
             yield self._inside[key]
+        if item is not None:
+            yield from self._as_made(item)
+
+    def _as_made(self, item: Ingredient) -> Iterator[Disclosure]:
+        """What went into what stands there; of a thing that is not known any more nothing is."""
+        for key in () if item.key in self._used_up else item.was_made_of:
+            recipe, below = self._recipes.get(key), self._library.by_key(key)
+            yield Disclosure() if recipe is None else of_dish(recipe.dish)
+            if below is not None:
+                yield stated(below)
+            elif recipe is None:
+                name = (key,)
+                yield Disclosure(
+                    allergens_not_known=name, animal_not_known=name, holds=frozenset(name)
+                )
 
     def of_key(self, key: str) -> Disclosure:
         """What the thing of that key is to a guest, be it that only its recipe is known."""
@@ -183,7 +217,11 @@ class Disclosures:
         """What an ingredient is to a guest, whichever bottle or batch of it."""
         told = self._told.get(item.key)
         if told is None or told[0] is not item:  # a bottle with figures of its own is another item
-            inside = self._inside.get(item.key)
-            found = stated(item) if inside is None else together((stated(item), inside))
-            told = self._told[item.key] = (item, found)
+            told = self._told[item.key] = (item, self._worked_out(item))
         return told[1]
+
+    def _worked_out(self, item: Ingredient) -> Disclosure:
+        inside = self._inside.get(item.key)
+        if inside is None and not item.was_made_of:
+            return stated(item)
+        return together((stated(item), inside or Disclosure(), *self._as_made(item)))

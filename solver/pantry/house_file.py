@@ -89,9 +89,13 @@ def figure_values(item: Ingredient, told: Disclosure, before: Mapping[str, Any])
         found["acids"] = _table(dict(item.acids))
     if item.holds:
         found["holds"] = _table(dict(item.holds))
+    if item.serve_ml is not None:
+        found["serve_ml"] = item.serve_ml
     found |= _for_guests(told, before)
     found["allergens_source"] = item.allergens_source
-    for name, said in (("cautions", told.cautions), ("kitchen_cautions", told.kitchen_cautions)):
+    lists = {name: getattr(item, name) for name in ("was_made_of", "may_hold", "unclear")}
+    lists |= {"cautions": told.cautions, "kitchen_cautions": told.kitchen_cautions}
+    for name, said in lists.items():
         if said or name in before:
             found[name] = list(said) or None
     return found

@@ -105,6 +105,19 @@ class Ingredient(Opinions):
         default_factory=dict,
         description="Of a drink mixed ahead: what a serve holds, in mL or g, as it was mixed.",
     )
+    serve_ml: Number | None = Field(
+        default=None, description="Of a drink mixed ahead: mL of a serve, as it was mixed."
+    )
+    was_made_of: tuple[Text, ...] = Field(
+        default=(),
+        description="Keys of everything in what stands on the shelf, as it was made.",
+    )
+    may_hold: tuple[Text, ...] = Field(
+        default=(), description="Of a drink mixed ahead: keys of what its words may mean."
+    )
+    unclear: tuple[Text, ...] = Field(
+        default=(), description="Of a drink mixed ahead: what in it nobody knows."
+    )
     bought: bool = Field(
         default=False, strict=True, description="Whether it is bought as it is, and not made here."
     )

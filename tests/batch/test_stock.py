@@ -75,7 +75,8 @@ def test_the_batch_is_an_ingredient_with_its_figures_dates_cost_and_allergens(
     assert row.price == pytest.approx(batch.cost, abs=0.02)
     told = after.told_of(row.ingredient)
     assert told.allergens == batch.told.allergens
-    assert told.allergens_not_known == batch.told.allergens_not_known
+    not_known = batch.told.allergens_not_known
+    assert told.allergens_not_known == (row.ingredient.name, *not_known)
     assert {"sweet-vermouth", "aged-rum"} <= told.holds
 
 

@@ -17,6 +17,7 @@ from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.put_into_stock import stocking
 from solver.tasks.prep.scale_batch import scaled_recipe
+from solver.tasks.stock.counting import counted
 from solver.tasks.stock.made_batch import Produced
 from tests.files.faults import Fault, faulty
 from tests.prep.bars import TODAY, bar_with, cook, recipe
@@ -160,3 +161,31 @@ def test_a_wanted_amount_comes_in_whole_grams_and_makes_that_amount(
     assert got == pytest.approx({"1.5 L": 1500, "3 kg": 3000, "200 ml": 200}[asked], rel=0.01)
     for grams in batch.grams:
         assert grams == round(grams, 1 if grams < 10 else 0)
+
+
+def test_what_stands_there_is_told_as_it_was_cooked(tmp_path: Path) -> None:
+    folder = demo(tmp_path)
+    bar = load_bar(folder)
+    stock(prepare(find_recipe("almond-spice-syrup", bar), bar, TODAY, NOW), bar)
+    path = folder / "house" / "almond-spice-syrup.toml"
+    text = path.read_text(encoding="utf-8")
+    assert 'almonds = "160 g"\ncassia = "9 g"\n' in text
+    plain = text.replace('almonds = "160 g"\ncassia = "9 g"\n', "")
+    path.write_text(plain.replace('allergens = ["nuts"]', "allergens = []"), encoding="utf-8")
+    changed = load_bar(folder)
+    told = changed.told_of(changed.bottles.find("almond-spice-syrup"))
+    assert "nuts" in told.allergens
+    assert "cassia" in told.holds
+    prep = prepare(find_recipe("almond-spice-syrup", changed), changed, TODAY, NOW)
+    assert not prep.told.allergens
+    with pytest.raises(BadInput, match="almond-spice-syrup by another recipe is on the shelf"):
+        stocking(prep, changed, again=True)
+    with counted("almond-spice-syrup", "0", changed, NOW).prepared(changed) as put:
+        put()
+    empty = load_bar(folder)
+    assert not empty.told_of(empty.bottles.find("almond-spice-syrup")).allergens
+    stock(prepare(find_recipe("almond-spice-syrup", empty), empty, TODAY, NOW), empty)
+    after = load_bar(folder)
+    told = after.told_of(after.bottles.find("almond-spice-syrup"))
+    assert not told.allergens
+    assert "cassia" not in told.holds

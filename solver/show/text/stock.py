@@ -133,4 +133,6 @@ def another_recipe(mixed: MixedAhead) -> str:
     batch, drink = mixed.row.ingredient.name, mixed.spec.name
     if mixed.gone:
         return f"{batch} contains {listed(mixed.gone)}, which {drink} does not any more"
-    return f"{batch} is stronger than {drink} is now"
+    if mixed.stronger:
+        return f"{batch} is stronger than {drink} is now"
+    return f"How much a serve of {batch} is, its file does not say"

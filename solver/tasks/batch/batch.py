@@ -17,6 +17,7 @@ from typing import Final
 import numpy as np
 
 from solver.drinks.assess import Assessment, assess
+from solver.drinks.in_the_bottle import told_in_bottle
 from solver.errors import BadInput
 from solver.mixture.blend import COLUMNS, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import WATER_G_ML
@@ -24,7 +25,7 @@ from solver.mixture.freezing import COLDEST_CELSIUS, WARMEST_CELSIUS, Chilled, c
 from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key
-from solver.pantry.disclosure import Disclosure, together
+from solver.pantry.disclosure import Disclosure
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
@@ -270,7 +271,7 @@ def _mixed(
         vessels=_vessels(size, volume_ml, bar),
         cold=cold,
         kept=batch_life(items, composition, bottle, made, bar, watered=water.ml > 0),
-        told=together(bar.told_of(item) for item in items),
+        told=told_in_bottle(items, found.spec, bar),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
 

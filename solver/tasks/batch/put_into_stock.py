@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from solver.drinks.mixed_ahead import mixed_ahead
+from solver.drinks.in_the_bottle import certain_in_bottle
+from solver.drinks.mixed_ahead import AS_STRONG, SAME
 from solver.errors import BadInput, Where
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml, read_toml
@@ -16,6 +20,7 @@ from solver.mixture.ethanol import WATER_G_ML
 from solver.mixture.numeric import Floats
 from solver.pantry.bar import Bar
 from solver.pantry.batches import BATCH, batch_name, is_batch_of
+from solver.pantry.disclosure import Disclosure
 from solver.pantry.figure import Figure
 from solver.pantry.house_file import figure_values
 from solver.pantry.ingredient import Ingredient
@@ -26,6 +31,7 @@ from solver.quantities import show_count
 from solver.tasks.batch.batch import Batch
 from solver.tasks.batch.measured_amounts import MeasuredAmount
 from solver.tasks.prep.as_ingredient import other_matter, rounded_shares
+from solver.tasks.stock.beside import by_another_recipe, refuse_another_beside, standing
 from solver.tasks.stock.house_figures import house_file
 from solver.tasks.stock.made_batch import Made, MadeFrom, Produced, produced
 from solver.tasks.stock.movement import shelf_of
@@ -56,7 +62,7 @@ def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
     )
     _refuse_beside_another(batch, shelf, bar)
     file = _house_file(batch, bar, shelf)
-    house = house_file(file, batch.key, _values(batch, file))
+    house = house_file(file, batch.key, _values(batch, file, bar))
     made = Made(batch.volume_ml, batch.made, batch.kept.use_by, batch.cost, batch.vessels.size_ml)
     return produced(made, house, went_in, bar, again=again)
 
@@ -67,14 +73,29 @@ def _refuse_beside_another(batch: Batch, shelf: Shelf, bar: Bar) -> None:
     Raises:
         BadInput: it is.
     """
-    there = mixed_ahead(batch.found.spec, shelf, bar, batch.made)
-    if there is not None and there.another:
-        contains = f"contains {', '.join(there.gone)}" if there.gone else "is stronger"
-        raise BadInput(
-            f"{batch.key} by another recipe is on the shelf",
-            why=f"it {contains}, and one label would be on both",
-            remedy=f"Count that out first: `equipour stock count {batch.key} 0`.",
+    refuse_another_beside(batch.key, batch.told, shelf, bar)
+    row, new = standing(batch.key, shelf), batch_ingredient(batch, bar)
+    if row is None:
+        return
+    there = row.ingredient
+    if there.holds and not _are_near(there.holds, new.holds, SAME):
+        raise by_another_recipe(batch.key, "a serve of it holds other amounts")
+    if there.serve_ml and not _are_near(_of_a_serve(there), _of_a_serve(new), AS_STRONG):
+        raise by_another_recipe(
+            batch.key, f"a serve of it is {there.serve_ml:.0f} mL of {there.abv.value:.1f} % vol"
         )
+
+
+def _of_a_serve(item: Ingredient) -> Mapping[str, float]:
+    """The volume of a serve, and of its alcohol, mL."""
+    each_ml = item.serve_ml or 0.0
+    return {"serve": each_ml, "ethanol": each_ml * item.abv.value / 100.0}
+
+
+def _are_near(one: Mapping[str, float], other: Mapping[str, float], within: float) -> bool:
+    return one.keys() == other.keys() and all(
+        math.isclose(one[key], other[key], rel_tol=within, abs_tol=1e-6) for key in one
+    )
 
 
 def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:
@@ -116,7 +137,7 @@ def _taken_name(batch: Batch, path: Path) -> BadInput:
     return BadInput(what, where=Where(path), remedy="Give the drink another name.")
 
 
-def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
+def _values(batch: Batch, file: TomlText, bar: Bar) -> dict[str, Any]:
     """The content of the file."""
     before = file.data[batch.key]
     words = {
@@ -126,19 +147,25 @@ def _values(batch: Batch, file: TomlText) -> dict[str, Any]:
             tag for each in batch.lines for tag in each.line.ingredient.character
         )),
     }  # fmt: skip
-    item = batch_ingredient(batch)
+    item = batch_ingredient(batch, bar)
     inside = list(dict.fromkeys(each.line.ingredient.key for each in batch.lines))
-    told = batch.told  # what is not known is told by what it is made of, and by that alone
-    known = {"allergens": sorted(told.allergens), "animal": sorted(told.animal)}
-    return words | figure_values(item, told, before) | known | {"made_of": inside}
+    told = batch.told
+    if told.allergens_not_known:  # those that are known would be in no list
+        told = replace(told, may_contain=told.may_contain | told.allergens, allergens=frozenset())
+    if told.animal_not_known:
+        told = replace(told, may_animal=told.may_animal | told.animal, animal=frozenset())
+    return words | figure_values(item, told, before) | {"made_of": inside}
 
 
-def batch_ingredient(batch: Batch) -> Ingredient:
+def batch_ingredient(batch: Batch, bar: Bar) -> Ingredient:
     """The batch as an ingredient; its guest notice follows from what it is made of."""
     source = f"mixed {batch.made.isoformat()}, from the figures of what went in"
     contents = _contents(batch)
     bottle, life = batch.bottle, batch.kept.keeping.life
     of_a_serve = by_key(each.line for each in batch.lines)
+    items = [each.line.ingredient for each in batch.lines]
+    certain = certain_in_bottle(items, batch.found.spec, bar).holds
+    told = batch.told
     acid = round(float(bottle.acid_g_100ml), 3)
 
     def figure(value: float, digits: int) -> Figure:
@@ -156,9 +183,19 @@ def batch_ingredient(batch: Batch) -> Ingredient:
         other=other_matter(contents, source),
         allergens_source="from everything that goes into it",
         holds={key: round(amount, 3) for key, amount in of_a_serve.items()},
+        serve_ml=round(batch.serve_ml, 2),
+        was_made_of=tuple(sorted(certain)),
+        may_hold=tuple(sorted((told.holds | told.may_hold) - certain)),
+        unclear=_unclear(told, bar),
         life=Figure(value=life.days, basis=life.basis, source=f"{life.why}: {life.source}"),
         tool="jigger",
     )
+
+
+def _unclear(told: Disclosure, bar: Bar) -> tuple[str, ...]:
+    """Words of what nobody knows, and of alcohol that no bottle here is called by."""
+    may = (name for name in told.may_hold_alcohol if bar.bottles.get(name) is None)
+    return tuple(dict.fromkeys((*told.unknown, *(() if told.alcohol else may))))
 
 
 def _contents(batch: Batch) -> Floats:

@@ -15,8 +15,10 @@ from solver.pantry.waiting import days_to_wait
 from solver.quantities import show_number
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import ScaledRecipe
+from solver.tasks.stock.beside import refuse_another_beside
 from solver.tasks.stock.house_figures import house_file
 from solver.tasks.stock.made_batch import Made, MadeFrom, Produced, produced
+from solver.tasks.stock.movement import shelf_of
 
 
 def stocking(
@@ -25,11 +27,15 @@ def stocking(
     """What putting the batch into stock would write; `made` is another amount of it.
 
     Raises:
-        BadInput, BadInputs: as `produced`; or a file would not be what it should be.
+        BadInput, BadInputs: as `produced`; what stands there is by another recipe; or a file would
+            not be what it should be.
     """
     recipe = prep.recipe
     file = recipe.file
-    values = figure_values(prep.ingredient, prep.told, file.data[recipe.key])
+    refuse_another_beside(recipe.key, prep.told, shelf_of(bar), bar)
+    within = tuple(sorted(prep.told.holds - {recipe.key}))
+    item = prep.ingredient.model_copy(update={"was_made_of": within})
+    values = figure_values(item, prep.told, file.data[recipe.key])
     house = house_file(file, recipe.key, values)
     times = [1.0] * len(prep.puts)
     if made is not None:

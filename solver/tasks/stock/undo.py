@@ -6,9 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from functools import reduce
+from typing import Final
 
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
+from solver.pantry.house_file import value_of
 from solver.pantry.on_hand import read_on_hand, written_on_hand
 from solver.pantry.shelf import Shelf
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
@@ -67,6 +69,7 @@ def _undone(
         own = [move for move in entry.moves if move.ingredient == key]
         moves += _row_back(key, [m for m in own if not _is_house(m)], entry, shelf)
     after = _moved(shelf, moves, houses)
+    _refuse_untold(entry, log, shelf, after)
     moves += [move for house in houses for move in house.moves]
     taken = LogEntry(log.next_number, day, "undo", tuple(moves), why, entry.number)
     return Movement(taken, shelf, after, log, houses)
@@ -128,6 +131,48 @@ def _refuse_counted(entry: LogEntry, log: StockLog) -> None:
             for move in later.moves:
                 if move.ingredient in own:
                     raise _moved_since(move.ingredient, entry, f"entry {later.number} counted it")
+
+
+def _refuse_untold(entry: LogEntry, log: StockLog, before: Shelf, after: Shelf) -> None:
+    """Refuse to bring back what a file does not tell any more: another batch was made since.
+
+    Raises:
+        BadInput: something that comes back is such.
+    """
+    for later in log.entries:
+        if later.number <= entry.number or later.what != "made" or log.undone(later.number):
+            continue
+        for key in {move.ingredient for move in later.moves if _tells_less(move)}:
+            was, now = before.row(key), after.row(key)
+            if now is not None and now.on_hand != 0 and (was is None or _more(now, was)):
+                what = f"entry {entry.number} cannot be undone: it brings back another {key}"
+                why = f"entry {later.number} made it by another recipe, and its file tells of that"
+                remedy = f"Undo that first: `equipour stock undo {later.number}`."
+                raise BadInput(what, why=why, remedy=remedy)
+
+
+def _more(now: Stocked, was: Stocked) -> bool:
+    return now.on_hand is None or was.on_hand is None or now.on_hand > was.on_hand
+
+
+_TOLD: Final = (
+    "allergens", "may_contain", "animal", "may_animal", "declare", "made_of", "was_made_of",
+    "may_hold", "unclear", "holds",
+)  # fmt: skip
+"""Values of a house file that tell a guest of what stands there."""
+_NOT_KNOWN_WITHOUT: Final = ("allergens", "animal")
+"""Those of which nobody knows anything where there is no line."""
+
+
+def _tells_less(move: Move) -> bool:
+    """Whether a house file lost a word for guests, or states now what it did not."""
+    name = move.cell.removeprefix(HOUSE)
+    if not _is_house(move) or name not in _TOLD:
+        return False
+    if name in _NOT_KNOWN_WITHOUT and not (move.before and move.after):
+        return bool(move.after)
+    was, now = (value_of(text) if text else () for text in (move.before, move.after))
+    return was != now if name == "holds" else not set(was) <= set(now)
 
 
 def _row_back(key: str, moves: list[Move], entry: LogEntry, shelf: Shelf) -> list[Move]:
