@@ -92,10 +92,15 @@ class AskedForInNone(Fields):
 
 
 class Menu(Fields):
-    """What to offer, or why there is no such menu; sums are in `currency`."""
+    """What to offer, or why there is no such menu; sums are in `currency`.
+
+    `older_batches` and `batches_set_aside` are as in a plan.
+    """
 
     status: Literal["chosen", "not proven", "impossible", "stopped"]
     menu: list[Offer] = Field(default_factory=list)
+    older_batches: list[str] = Field(default_factory=list)
+    batches_set_aside: list[str] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)
     order_cost: float | None = None
     pouring_cost: float | None = None

@@ -142,7 +142,7 @@ def told_too_little(was: Disclosure, now: Disclosure) -> frozenset[str]:
         | {said for said, of in _OPEN if getattr(was, of) and not getattr(now, of)}
     )
     if not (now.alcohol or now.may_hold_alcohol) and (was.alcohol or was.may_hold_alcohol):
-        words |= {"alcohol"}
+        words |= {ALCOHOL}
     return words or (was.holds - now.holds) | (was.may_hold - now.may_hold - now.holds)
 
 
@@ -152,6 +152,9 @@ _OPEN = (
     ("something that nobody knew", "unknown"),
 )
 """What is told of what is not known, and where it stands."""
+ALCOHOL = "alcohol"
+LESS = frozenset({ALCOHOL, *(said for said, _ in _OPEN)})
+"""Words of `told_too_little` that are of no vocabulary, and no keys."""
 
 
 def _union(sets: Iterable[frozenset[str]]) -> frozenset[str]:

@@ -17,8 +17,10 @@ from click.testing import CliRunner, Result
 from solver.cli.main import main
 from solver.drinks.assess import assess
 from solver.drinks.card import Reader, card_of
+from solver.drinks.mixed_ahead import MixedAhead
 from solver.mixture.melt import TECHNIQUES
 from solver.pantry.defaults import load_defaults
+from solver.pantry.disclosure import LESS
 from solver.pantry.load_bar import load_bar
 from solver.pantry.plan_file import find_plan, read_coming
 from solver.pantry.spec import read_specs
@@ -32,6 +34,7 @@ from solver.show.pages.plan.page import plan_page
 from solver.show.pages.plan.paper import labels
 from solver.show.pages.plan.workbook import plan_workbook
 from solver.show.pages.prep_label import prep_label
+from solver.show.text.set_aside import batches_said
 from solver.show.words import languages, words_for, words_of
 from solver.tasks.batch import batch_of, read_size
 from solver.tasks.plan.answer import Plan
@@ -82,6 +85,26 @@ def plans() -> Iterator[Plan]:
         proven=False,
     )  # fmt: skip
     yield replace(plan, jobs=(), orders=(), endings=(), told=replace(plan.told, jobs=()))
+    yield replace(plan, question=replace(plan.question, set_aside=tuple(aside())))
+
+
+def aside() -> Iterator[MixedAhead]:
+    """A batch that is not poured, for every reason."""
+    spec = SPECS[0]
+    (row, *_) = BAR.stock
+    lasting = MixedAhead(spec, row, 500.0, 60.0, {}, {}, {})
+    for gone in ("nuts", "milk", "quinine", *sorted(LESS), "rye whiskey"):
+        yield replace(lasting, gone=(gone,))
+    yield replace(lasting, stronger=True)
+    yield replace(lasting, each_ml=0.0)
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_why_a_batch_is_not_poured_has_words_in_every_language(language: str) -> None:
+    (*_, plan) = plans()
+    said = [*batches_said(plan, words_of(language))]
+    assert len(said) == 6 + len(LESS)
+    assert [str(each) for each in said if not each.is_of_page] == []
 
 
 VESSELS: list[dict[str, Any]] = [
@@ -90,7 +113,7 @@ VESSELS: list[dict[str, Any]] = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("at", range(3))
+@pytest.mark.parametrize("at", range(4))
 def test_the_page_of_a_plan_has_no_word_of_its_own(at: int) -> None:
     texts = texts_of(plan_page([*plans()][at], BAR, marked_words()))
     assert any("Prepare" in each for each in texts)

@@ -5,8 +5,10 @@ from __future__ import annotations
 import json
 import re
 import shutil
+from datetime import timedelta
 from pathlib import Path
 
+import openpyxl
 import pytest
 from click.testing import CliRunner, Result
 
@@ -113,6 +115,33 @@ def test_a_batch_that_contains_what_its_spec_does_not_is_not_poured_in_a_plan(nu
     fields = json.loads(ask(nutty, *plan, "--json").stdout)
     assert fields["batches_set_aside"] == ["weigh-house-batch"]
     assert fields["nights"][0]["drinks"][0]["from_batch"] == 0
+
+
+def test_papers_say_that_it_is_not_poured(nutty: Path) -> None:
+    plan = ("plan", "--on", "2026-11-28", "--drinks", "4", "weigh-house=100%", "-o")
+    for name, words in (("p.html", ()), ("p.xlsx", ()), ("de.html", ("--language", "de"))):
+        said = ask(nutty, *plan, str(nutty / name), *words)
+        assert said.exit_code == 0, said.stderr
+    english = "which Weigh House does not any more: not poured"
+    assert english in (nutty / "p.html").read_text("utf-8")
+    sheet = openpyxl.load_workbook(nutty / "p.xlsx")["Pour"]
+    assert any(english in str(cell.value) for row in sheet for cell in row)
+    assert "nicht ausschenken" in (nutty / "de.html").read_text("utf-8")
+    listed = ask(nutty, "menu", "--forecast", "1", "--share", "100%", "--book", "--json")
+    assert listed.exit_code == 0, listed.output
+    menu = json.loads(listed.stdout)
+    assert menu["batches_set_aside"] == ["weigh-house-batch"]
+
+
+def test_what_is_set_aside_spoils_on_its_last_day(nutty: Path) -> None:
+    last = shelf_of(load_bar(nutty)).row("weigh-house-batch")
+    assert last is not None
+    assert last.use_by is not None
+    night = str(last.use_by + timedelta(days=1))
+    line = ("plan", "--on", night, "--drinks", "1", "weigh-house=100%", "--json")
+    (over,) = json.loads(ask(nutty, *line).stdout)["spoils"]
+    assert (over["ingredient"], over["last_day"]) == ("weigh-house-batch", str(last.use_by))
+    assert over["worth"] > 0
 
 
 def test_nor_is_it_in_what_was_sold(nutty: Path) -> None:

@@ -7,7 +7,13 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.show.documents.contract import document
 from solver.show.documents.guest import guest_fields
-from solver.show.documents.plan import ending_fields, order_fields, refusal_fields, stage_fields
+from solver.show.documents.plan import (
+    batch_fields,
+    ending_fields,
+    order_fields,
+    refusal_fields,
+    stage_fields,
+)
 from solver.show.text import menu_words as words
 from solver.show.text.pours import said_amount
 from solver.tasks.menu.answer import Menu, MenuAnswer, NoMenu, Offer
@@ -56,6 +62,7 @@ def _menu(menu: Menu, bar: Bar) -> dict[str, Any]:
     return {
         "status": "chosen" if plan.proven else "not proven",
         "menu": [_offer(offer, menu, bar) for offer in menu.offers],
+        **batch_fields(plan),
         "order": [order_fields(order) for order in plan.orders],
         "order_cost": plan.cost,
         "pouring_cost": menu.poured_cost,

@@ -58,13 +58,20 @@ def refusal_fields(found: Refusal) -> dict[str, Any]:
     }
 
 
+def batch_fields(plan: Plan) -> dict[str, Any]:
+    """The batches that are by an older recipe, and those that are not poured."""
+    return {
+        "older_batches": [item.key for item in plan.question.items if item.older],
+        "batches_set_aside": [each.key for each in plan.question.set_aside],
+    }
+
+
 def _plan(plan: Plan) -> dict[str, Any]:
     return {
         "status": "planned" if plan.proven else "not proven",
         "name": plan.question.coming.name,
         "nights": [evening_fields(evening) for evening in plan.evenings],
-        "older_batches": [item.key for item in plan.question.items if item.older],
-        "batches_set_aside": [each.key for each in plan.question.set_aside],
+        **batch_fields(plan),
         "for_guests": drink_fields(plan),
         "prepare": [
             {**_job(job), **job_fields(told)}

@@ -11,7 +11,7 @@ from solver.pantry.fruit import EGG_PARTS
 from solver.pantry.ingredient import Ingredient
 from solver.quantities import show_number
 from solver.show.text.plan_words import LITRE, amount_said, held_in, money_said
-from solver.show.text.stock import another_recipe
+from solver.show.text.set_aside import batches_said
 from solver.show.words.names_in_a_row import listed, short_name
 from solver.tasks.plan.answer import (
     Plan,
@@ -174,17 +174,12 @@ def _remarks_on(item: Item, plan: Plan) -> Iterator[str]:
         )
     if item.undated:
         yield f"No date is known of {name}: taken as bought today. Look at the box."
-    if item.older:
-        yield f"{name} was mixed by an older recipe, and is poured as it was mixed."
 
 
 def remarks(plan: Plan) -> list[str]:
     """What was assumed, and what is not poured."""
     said = [line for item in plan.question.items for line in _remarks_on(item, plan)]
-    said += [
-        f"{another_recipe(each)}: not poured. Count it out, or change the spec back."
-        for each in plan.question.set_aside
-    ]
+    said += map(str, batches_said(plan))
     if any(job.vessel is not None and not job.vessel.fits for job in plan.jobs):
         said.append(NO_ROOM)
     if plan.question.nights.menu is None:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from solver.printable import short
 from solver.quantities import show_count, show_number
-from solver.show.text.stock import another_recipe, stock_amount
+from solver.show.text.set_aside import another_recipe
+from solver.show.text.stock import stock_amount
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.stock.sales import RanOut, Sold
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from solver.drinks.mixed_ahead import MixedAhead
 from solver.pantry.bar import Bar
 from solver.pantry.on_hand import written_on_hand
 from solver.pantry.stock_log import HOUSE, ROW, LogEntry, Move, StockLog
@@ -126,13 +125,3 @@ def entry_text(entry: LogEntry, log: StockLog) -> str:
         own = [move for move in entry.moves if move.ingredient == key]
         lines += [f"  {key}  {said}" for said in _moves_words(own)]
     return "\n".join(lines)
-
-
-def another_recipe(mixed: MixedAhead) -> str:
-    """Why a batch is another drink than its spec, and is not poured for it."""
-    batch, drink = mixed.row.ingredient.name, mixed.spec.name
-    if mixed.gone:
-        return f"{batch} contains {listed(mixed.gone)}, which {drink} does not any more"
-    if mixed.stronger:
-        return f"{batch} is stronger than {drink} is now"
-    return f"How much a serve of {batch} is, its file does not say"

@@ -44,6 +44,7 @@ from solver.tasks.plan.answer import (
     Refusal,
     Special,
 )
+from solver.tasks.plan.aside import aside_endings
 from solver.tasks.plan.assemble_notice import notice_of
 from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.ice import Ice
@@ -263,11 +264,16 @@ def _endings(
     later = [*left_after(question, plan, poured)]
     book = [(spec, _all_it_pours(spec, bar)) for spec in specs] if spoiled or later else []
 
-    def endings(found: Iterable[LeftAfter]) -> tuple[Ending, ...]:
-        told = (_ending(question, each, book, bar) for each in found if each.ticks >= CRUMB * TICKS)
-        return tuple(sorted(told, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
+    after = question.day(question.nights.days)
+    aside = tuple(aside_endings(question))
 
-    return endings(spoiled), endings(later)
+    def endings(found: Iterable[LeftAfter], beside: Iterable[Ending]) -> tuple[Ending, ...]:
+        told = (_ending(question, each, book, bar) for each in found if each.ticks >= CRUMB * TICKS)
+        every = (*told, *beside)
+        return tuple(sorted(every, key=lambda e: (e.day, -(e.worth or 0.0), e.ingredient.name)))
+
+    over = [each for each in aside if each.day < after]
+    return endings(spoiled, over), endings(later, (each for each in aside if each.day >= after))
 
 
 def _all_it_pours(spec: Spec, bar: Bar) -> Mapping[str, float]:

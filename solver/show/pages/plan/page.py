@@ -14,6 +14,7 @@ from solver.show.pages.paper import style
 from solver.show.pages.plan import paper
 from solver.show.pages.plan.picture import plan_picture
 from solver.show.text import plan_words as said
+from solver.show.text.set_aside import batches_said
 from solver.show.words import Words
 from solver.tasks.plan.answer import Plan
 
@@ -37,6 +38,7 @@ def plan_page(plan: Plan, bar: Bar, words: Words) -> str:
         w=words.table["plan"],
         said=said,
         paper=paper,
+        batches=batches_said(plan, words),
         garnish_words=garnish_words,
         jobs_told=[
             [*paper.wash_said(each, words), *paper.job_told(each, words)] for each in plan.told.jobs

@@ -19,7 +19,8 @@ def drawn(plan: Plan) -> tuple[Course, ...]:
     keys += [job.ingredient.key for job in plan.jobs]
     keys += [ending.ingredient.key for ending in plan.later]
     courses = {course.ingredient.key: course for course in plan.courses}
-    return tuple(courses[key] for key in dict.fromkeys(keys))[: len(PENS)]
+    # What is set aside spoils, and no drink of the plan takes a course through it.
+    return tuple(courses[key] for key in dict.fromkeys(keys) if key in courses)[: len(PENS)]
 
 
 def plan_picture(plan: Plan, bar: Bar, words: Words) -> str | None:

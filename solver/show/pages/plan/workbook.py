@@ -11,6 +11,7 @@ from solver.printable import printable
 from solver.show.pages.card.garnish import garnish_words
 from solver.show.pages.plan import paper
 from solver.show.text import plan_words as said
+from solver.show.text.set_aside import batches_said
 from solver.show.text.table import DECIMALS, Cell
 from solver.show.words import Words
 from solver.show.words.phrase import Phrase
@@ -90,6 +91,8 @@ def _serves(plan: Plan, words: Words) -> Rows:
                 mixed = evening.from_batch.get(spec.name) or None
                 day = said.day_said(evening.day, words)
                 yield BOX, day, spec.name, count, mixed, str(told[spec.name])
+    for each in batches_said(plan, words):
+        yield "", "", "", None, None, str(each)
 
 
 def _beside(plan: Plan, words: Words) -> Rows:
