@@ -87,3 +87,18 @@ def test_a_label_says_the_temperature_that_the_batch_advises(bar: Path) -> None:
     advised = said.partition("Better keep it at ")[2].partition(".")[0]
     assert advised
     assert f"Keep at {advised}." in label
+
+
+def test_a_label_says_what_is_poured_on_the_finished_drink(bar: Path) -> None:
+    opened = load_bar(bar)
+    pours = ("30 ml gin", "25 ml lemon juice")
+    spec = find_drink(pours, ("60 ml tonic water", "20 ml rye whiskey"), opened)
+    size = read_size(opened.measures, serves=10)
+    batch = batch_of(spec, opened, size, made=opened.today, technique="shake")
+    label = label_text(batch_label(batch, opened, words_of("en")))
+    shaken, _, after = label.partition("A serve: ")[2].partition("shaken with ice")
+    assert "lemon juice" in shaken
+    assert "tonic" not in shaken
+    assert "rye" not in shaken
+    assert "Top with" in after
+    assert "rye whiskey" in after

@@ -21,8 +21,11 @@ from solver.show.words import Words
 from solver.show.words.phrase import Phrase, in_a_row
 from solver.show.words.told import sentences, told_phrases
 from solver.tasks.batch import Batch
+from solver.tasks.batch.left_out import Wait
 
 MOST_LABELS = 200
+_LAST = {Wait.TOP: "top", Wait.BUBBLES: "top", Wait.FLOAT: "float"}
+"""How what is added after the ice is poured."""
 
 
 def batch_labels(batch: Batch, bar: Bar, words: Words) -> str:
@@ -92,12 +95,14 @@ def _keep(batch: Batch, bar: Bar, words: Words) -> Phrase:
 
 
 def _serve(batch: Batch, bar: Bar, words: Words) -> Iterator[Phrase]:
-    added = (
-        Phrase.of(f"{words.amount(said_amount(left.line, bar))} ")
-        + words.called(left.line.ingredient.name)
-        for left in batch.left_out
-    )
-    pours = in_a_row([Phrase.of(said_serve(batch, bar, words)), *added], " + ", " + ")
+    added: dict[str, list[Phrase]] = {}
+    for left in batch.left_out:
+        amount = words.amount(said_amount(left.line, bar))
+        said = Phrase.of(f"{amount} ") + words.called(left.line.ingredient.name)
+        added.setdefault(_LAST.get(left.why, ""), []).append(said)
+    pours = in_a_row([Phrase.of(said_serve(batch, bar, words)), *added.pop("", [])], " + ", " + ")
     yield words.phrase("label", "serve", pours=pours, finish=finish_words(batch, words))
+    for act in sorted(added, reverse=True):  # what is floated comes last
+        yield words.phrase("act", act, items=words.row(added[act]))
     if garnish := garnish_text(batch):
         yield words.phrase("act", "garnish", garnish=garnish_words(garnish, words))
