@@ -94,13 +94,14 @@ class AskedForInNone(Fields):
 class Menu(Fields):
     """What to offer, or why there is no such menu; sums are in `currency`.
 
-    `older_batches` and `batches_set_aside` are as in a plan.
+    `older_batches`, `batches_set_aside` and `batches_of_no_spec` are as in a plan.
     """
 
     status: Literal["chosen", "not proven", "impossible", "stopped"]
     menu: list[Offer] = Field(default_factory=list)
     older_batches: list[str] = Field(default_factory=list)
     batches_set_aside: list[str] = Field(default_factory=list)
+    batches_of_no_spec: list[str] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)
     order_cost: float | None = None
     pouring_cost: float | None = None

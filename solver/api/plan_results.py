@@ -175,8 +175,8 @@ class Plan(Fields):
     `nights` and all that belongs to them are there where `status` is "planned" or "not proven",
     `conflict` and its company where it is "impossible". `older_batches` were mixed by other recipes
     than their specs are now; `batches_set_aside` by such that are another drink to a guest, and are
-    not poured. `not_in_order` is what garnishes take, in words, and nobody counts; `undated_eggs`
-    are taken as bought today.
+    not poured; nor are `batches_of_no_spec`. `not_in_order` is what garnishes take, in words, and
+    nobody counts; `undated_eggs` are taken as bought today.
     """
 
     status: Literal["planned", "not proven", "impossible", "stopped"]
@@ -184,6 +184,7 @@ class Plan(Fields):
     nights: list[Night] = Field(default_factory=list)
     older_batches: list[str] = Field(default_factory=list)
     batches_set_aside: list[str] = Field(default_factory=list)
+    batches_of_no_spec: list[str] = Field(default_factory=list)
     for_guests: list[PouredTold] = Field(default_factory=list)
     prepare: list[Job] = Field(default_factory=list)
     order: list[Order] = Field(default_factory=list)

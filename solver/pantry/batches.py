@@ -29,5 +29,9 @@ def batch_name(name: str) -> str:
 
 
 def is_batch_of(item: Ingredient, name: str) -> bool:
-    """Whether it is a batch of the drink of that name, and not of one with the same key."""
-    return item.kind == BATCH and batch_name(name) in (item.name, *item.aliases)
+    """Whether it is a batch of the drink of that name, and not of one with the same key.
+
+    A capital makes no other drink of it.
+    """
+    named = {each.casefold() for each in (item.name, *item.aliases)}
+    return item.kind == BATCH and batch_name(name).casefold() in named

@@ -133,6 +133,23 @@ def test_papers_say_that_it_is_not_poured(nutty: Path) -> None:
     assert menu["batches_set_aside"] == ["weigh-house-batch"]
 
 
+def test_a_capital_makes_no_other_drink_of_it(bar: Path) -> None:
+    rewritten(bar / "specs" / "weigh-house.toml", "Weigh House", "Weigh house")
+    (batch,) = sold(sales({"Weigh house": 5}), load_bar(bar)).batches
+    assert batch.number == 5
+    assert more(bar, "--again").exit_code == 0
+
+
+def test_a_batch_whose_spec_has_another_name_is_told_of(bar: Path) -> None:
+    rewritten(bar / "specs" / "weigh-house.toml", "Weigh House", "Weigh Shed")
+    plan = ("plan", "--on", "2026-11-28", "--drinks", "1", "Weigh Shed=100%")
+    said = ask(bar, *plan).stdout
+    assert "Weigh House batch: not poured, as no spec is called so." in said
+    fields = json.loads(ask(bar, *plan, "--json").stdout)
+    assert fields["batches_of_no_spec"] == ["weigh-house-batch"]
+    assert "weigh-house-batch" in [each["ingredient"] for each in fields["dated_after"]]
+
+
 def test_what_is_set_aside_spoils_on_its_last_day(nutty: Path) -> None:
     last = shelf_of(load_bar(nutty)).row("weigh-house-batch")
     assert last is not None

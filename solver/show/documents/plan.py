@@ -63,6 +63,7 @@ def batch_fields(plan: Plan) -> dict[str, Any]:
     return {
         "older_batches": [item.key for item in plan.question.items if item.older],
         "batches_set_aside": [each.key for each in plan.question.set_aside],
+        "batches_of_no_spec": [row.ingredient.key for row in plan.question.of_no_spec],
     }
 
 

@@ -42,7 +42,12 @@ def batches_said(plan: Plan, words: Words = ENGLISH) -> list[Phrase]:
         for item in plan.question.items
         if item.older
     ]
-    return older + [
+    aside = [
         words.phrase("plan", "set_aside", why=another_recipe(each, words))
         for each in plan.question.set_aside
     ]
+    lost = [
+        words.phrase("plan", "no_spec", batch=words.called(row.ingredient.name))
+        for row in plan.question.of_no_spec
+    ]
+    return [*older, *aside, *lost]

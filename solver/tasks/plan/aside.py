@@ -1,4 +1,4 @@
-"""What is set aside, a batch that is another drink by now, is over on its last day all the same."""
+"""A batch that is another drink by now, or of no spec, is over on its last day all the same."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from solver.tasks.plan.question import Question
 
 def aside_endings(question: Question) -> Iterator[Ending]:
     """What is set aside and has a last day, from today on."""
-    for mixed in question.set_aside:
-        for lot in mixed.row.lots:
+    for row in (*(mixed.row for mixed in question.set_aside), *question.of_no_spec):
+        for lot in row.lots:
             if lot.on_hand and lot.use_by is not None and lot.use_by >= question.first:
                 price = lot.price_per_unit
                 worth = None if price is None else price * lot.on_hand

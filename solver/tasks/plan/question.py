@@ -19,11 +19,12 @@ from solver.pantry.fruit import EGG_PARTS, WHOLE_EGG, fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
+from solver.pantry.stocked import Stocked
 from solver.requests.leaves import HERB
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.items import Item, item_named, items_for
 from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
-from solver.tasks.plan.standing_batches import serve_ml, set_aside, standing_batch
+from solver.tasks.plan.standing_batches import of_no_spec, serve_ml, set_aside, standing_batch
 from solver.tasks.plan.supply import Supply, SupplyWay, is_from_tap
 
 TICKS: Final = 100
@@ -73,6 +74,8 @@ class Question:
     """What may have to be bought and has no price: it is counted by `ASSUMED_PRICE`."""
     set_aside: tuple[MixedAhead, ...] = ()
     """Batches of its drinks that are not poured, since they are another drink by now."""
+    of_no_spec: tuple[Stocked, ...] = ()
+    """Batches that are not poured, since no spec of the bar is called as they are."""
 
     @property
     def first(self) -> date:
@@ -150,7 +153,8 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
         remedy = "State it in shelf.csv, or set no most."
         raise BadInput(what, why="it may have to be bought", remedy=remedy)
     aside = tuple(each for drink in drinks if (each := set_aside(drink.spec, bar)) is not None)
-    return Question(coming, bar.now, items, drinks, with_source_bounds(numbers), unpriced, aside)
+    numbers = with_source_bounds(numbers)
+    return Question(coming, bar.now, items, drinks, numbers, unpriced, aside, of_no_spec(bar))
 
 
 def _unpriced(items: Sequence[Item], question: Nights) -> tuple[Item, ...]:
