@@ -12,6 +12,7 @@ import pytest
 from solver.errors import BadInput
 from solver.pantry.bar import Bar
 from solver.pantry.load_bar import load_bar
+from solver.show.text.produced import produced_lines
 from solver.tasks.prep import find_recipe, prepare
 from solver.tasks.prep.amount_to_make import read_amount
 from solver.tasks.prep.prepare import Prep
@@ -161,6 +162,20 @@ def test_a_wanted_amount_comes_in_whole_grams_and_makes_that_amount(
     assert got == pytest.approx({"1.5 L": 1500, "3 kg": 3000, "200 ml": 200}[asked], rel=0.01)
     for grams in batch.grams:
         assert grams == round(grams, 1 if grams < 10 else 0)
+
+
+def test_what_nobody_wrote_down_of_what_stands_there_is_said(tmp_path: Path) -> None:
+    folder = demo(tmp_path)
+    bar = load_bar(folder)
+    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY, NOW)
+    assert "wrote down" not in "\n".join(produced_lines(stocking(prep, bar)))
+    path = folder / "house" / "rhubarb-syrup.toml"
+    text = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    path.write_text("".join(x for x in text if not x.startswith("was_made_of")), "utf-8")
+    bar = load_bar(folder)
+    prep = prepare(find_recipe("rhubarb-syrup", bar), bar, TODAY, NOW)
+    said = "\n".join(produced_lines(stocking(prep, bar)))
+    assert "Nobody wrote down what that was made of" in said
 
 
 def test_what_stands_there_is_told_as_it_was_cooked(tmp_path: Path) -> None:

@@ -32,6 +32,8 @@ def produced_lines(found: Produced) -> Iterator[str]:
     if found.older:
         said = listed(f"{lot.on_hand or 0.0:.0f} mL {_dates(lot)}" for lot in found.older)
         yield f"There beside it: {said}. What must be used first is poured first."
+        if not all(lot.ingredient.was_made_of for lot in found.older):
+            yield "Nobody wrote down what that was made of: it is taken to be by the same recipe."
         yield f"The figures of {found.house.name} are those of the new batch."
     number = found.movement.entry.number
     yield f"Entry {number}: `equipour stock undo {number}` takes it back."
