@@ -147,3 +147,13 @@ def test_what_spoils_dates_a_strong_batch_though_it_is_strained_off(
         assert found.shortest.item.key == "washed-rum"
     else:
         assert found.keeping.life.days <= days
+
+
+@pytest.mark.parametrize("steps", ["Stir in hot milk, and filter it.", "Shake in an egg white."])
+def test_what_steps_put_in_spoils_in_the_bottle_too(bar: Bar, steps: str) -> None:
+    pours = (SpecPour(ingredient="rye-whiskey", amount="60 ml"),)
+    plain = Spec(name="Lantern", technique="stir", pours=pours)
+    spec = plain.model_copy(update={"steps": (steps,)})
+    size = Size(serves=4)
+    assert batch_of(plain, bar, size, made=DAY).kept.keeping.life.days > 100
+    assert batch_of(spec, bar, size, made=DAY).kept.keeping.life.days <= 7

@@ -17,7 +17,7 @@ from typing import Final
 import numpy as np
 
 from solver.drinks.assess import Assessment, assess
-from solver.drinks.in_the_bottle import told_in_bottle
+from solver.drinks.in_the_bottle import certain_in_bottle, told_in_bottle
 from solver.errors import BadInput
 from solver.mixture.blend import COLUMNS, LABEL, WATER, Finished, measure
 from solver.mixture.ethanol import WATER_G_ML
@@ -26,12 +26,13 @@ from solver.mixture.numeric import Floats, root
 from solver.pantry.bar import Bar
 from solver.pantry.batches import batch_key
 from solver.pantry.disclosure import Disclosure
+from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.quantities import show_temperature
-from solver.tasks.batch.left_out import LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import BatchLife, batch_life
+from solver.tasks.batch.left_out import SPOILS_FIRST, LeftOut, is_made_with_ice, wait_of
+from solver.tasks.batch.life import SPOILING, BatchLife, batch_life
 from solver.tasks.batch.measured_amounts import (
     ML_STEP,
     MeasuredAmount,
@@ -270,10 +271,25 @@ def _mixed(
         poured_ml=float(composition[LABEL]),
         vessels=_vessels(size, volume_ml, bar),
         cold=cold,
-        kept=batch_life(items, composition, bottle, made, bar, watered=water.ml > 0),
+        kept=batch_life(
+            (*items, *_spoiling_in_steps(found.spec, bar)),
+            composition,
+            bottle,
+            made,
+            bar,
+            watered=water.ml > 0,
+        ),
         told=told_in_bottle(items, found.spec, bar),
         cost=None if None in costs else math.fsum(cost or 0.0 for cost in costs),
     )
+
+
+def _spoiling_in_steps(spec: Spec, bar: Bar) -> tuple[Ingredient, ...]:
+    """What steps put in that spoils first: before it is bottled, for all that is known."""
+    keys = sorted(certain_in_bottle((), spec, bar).holds)
+    items = (bar.bottles.by_key(key) for key in keys)
+    kinds = (*SPOILS_FIRST, *SPOILING)
+    return tuple(item for item in items if item and any(map(item.is_kind, kinds)))
 
 
 def _usual_finish(found: Assessment, left_out: Sequence[LeftOut], celsius: float | None) -> Finish:

@@ -49,6 +49,9 @@ _KINDS: Final = (
 )
 """The first rule that fits applies."""
 
+SPOILS_FIRST: Final = ("juice", "dairy", "egg", "foam", "coconut")
+"""Kinds that are never bottled ahead, for they spoil before anything else does."""
+
 
 def wait_of(line: Pour, technique: str) -> Wait | None:
     """Why a pour of a drink waits for service; None if it goes into the bottle."""
