@@ -39,7 +39,7 @@ class MixedAhead:
     `row` is the whole batch, `good_ml` the part that is not past its last day, `each_ml` the volume
     of a serve. `inside` has what the batch contains of a serve, by key in the ingredient's own
     unit by the spec, and `outside` the rest; `held` has what it was mixed of. It is `older` if it
-    was mixed by other amounts, which a serve then has.
+    was mixed by other amounts, which a serve then has, or for another technique.
 
     It is `another` drink, and no serve comes out of it, if a guest who was told of the spec would
     be told too little: it contains what the spec pours no more (`gone`, names), or is stronger. So
@@ -113,7 +113,9 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         inside=inside,
         outside=by_key(pour for pour, waited in zip(pours, waits, strict=True) if not waited),
         held=held,
-        older=not _are_alike(held, inside) or not math.isclose(strong, now, rel_tol=AS_STRONG),
+        older=not _are_alike(held, inside)
+        or not math.isclose(strong, now, rel_tol=AS_STRONG)
+        or _is_made_otherwise(row.ingredient, spec),
         gone=_gone(row.ingredient, spec, pours, bar),
         stronger=strong > (1 + AS_STRONG) * now,
     )
@@ -149,6 +151,12 @@ def _are_alike(one: Mapping[str, float], other: Mapping[str, float]) -> bool:
     return one.keys() == other.keys() and all(
         math.isclose(one[key], other[key], rel_tol=SAME) for key in one
     )
+
+
+def _is_made_otherwise(batch: Ingredient, spec: Spec) -> bool:
+    """Whether the spec states another technique: the batch may hold the water of its own."""
+    both = spec.technique is not None and batch.technique is not None
+    return both and spec.technique != batch.technique
 
 
 def _serve_ml(inside: Mapping[str, float], batch: Ingredient, bar: Bar) -> float:

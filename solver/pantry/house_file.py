@@ -89,8 +89,8 @@ def figure_values(item: Ingredient, told: Disclosure, before: Mapping[str, Any])
         found["acids"] = _table(dict(item.acids))
     if item.holds:
         found["holds"] = _table(dict(item.holds))
-    if item.serve_ml is not None:
-        found["serve_ml"] = item.serve_ml
+    one = {name: getattr(item, name) for name in ("serve_ml", "technique")}
+    found |= {name: said for name, said in one.items() if said is not None}
     found |= _for_guests(told, before)
     found["allergens_source"] = item.allergens_source
     lists = {name: getattr(item, name) for name in ("was_made_of", "may_hold", "unclear")}

@@ -108,6 +108,9 @@ class Ingredient(Opinions):
     serve_ml: Number | None = Field(
         default=None, description="Of a drink mixed ahead: mL of a serve, as it was mixed."
     )
+    technique: Text | None = Field(
+        default=None, description="Of a drink mixed ahead: how the drink was made, like stir."
+    )
     was_made_of: tuple[Text, ...] = Field(
         default=(),
         description="Keys of everything in what stands on the shelf, as it was made.",

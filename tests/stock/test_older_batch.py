@@ -64,6 +64,12 @@ def test_a_changed_spec_leaves_the_serves_of_a_batch_as_they_are(bar: Path) -> N
     assert all_of_it.number == 12
 
 
+def test_a_batch_for_another_technique_is_by_an_older_recipe(bar: Path) -> None:
+    rewritten(bar / "specs" / "weigh-house.toml", '"stir"', '"build"')
+    (batch,) = sold(sales({"Weigh House": 5}), load_bar(bar)).batches
+    assert batch.older
+
+
 def test_whoever_pours_it_is_told(bar: Path) -> None:
     (bar / "s.csv").write_text("Drink,Sold\nWeigh House,5\n", "utf-8")
     plan = ("plan", "--on", "2026-11-28", "--drinks", "14", "weigh-house=100%")

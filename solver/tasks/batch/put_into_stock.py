@@ -184,6 +184,7 @@ def batch_ingredient(batch: Batch, bar: Bar) -> Ingredient:
         allergens_source="from everything that goes into it",
         holds={key: round(amount, 3) for key, amount in of_a_serve.items()},
         serve_ml=round(batch.serve_ml, 2),
+        technique=batch.found.technique,
         was_made_of=tuple(sorted(certain)),
         may_hold=tuple(sorted((told.holds | told.may_hold) - certain)),
         unclear=_unclear(told, bar),
