@@ -8,11 +8,12 @@ has those that can be read, and what is wrong with the rest.
 What a guest is told
     `disclosure` has the one type of what a thing is to a guest, put together for every ingredient
     from what its file states and from all that goes into it (`recipe_inputs`: recipes and
-    `made_of`, in order, without recursion). Nothing else reads an ingredient's own allergens; a
-    test says so. `mentions` reads garnishes, steps and notes: what they name is certain, and a word
-    that nobody knows makes allergens not known. `avoidable` compiles each word of a guest once per
-    bar into an `Avoidance`; whether something is offered is one comparison of two sets of words,
-    and unknown counts against.
+    `made_of`, in order, without recursion), and, as long as any of it stands on the shelf, from all
+    that it `was_made_of`, whatever its recipe says by now. Nothing else reads an ingredient's own
+    allergens; a test says so. `mentions` reads garnishes, steps and notes: what they name is
+    certain, and a word that nobody knows makes allergens not known. `avoidable` compiles each word
+    of a guest once per bar into an `Avoidance`; whether something is offered is one comparison of
+    two sets of words, and unknown counts against.
 
 Names
     A name that the house gave to its own means that (`house_names`): "almond syrup" is the house's

@@ -7,8 +7,8 @@ what is added are the single drink, to the step in which a kitchen measures (`me
 `life` asks `prep/shelf_life`, as for any house ingredient.
 
 On the shelf a batch is of the kind `batch`, which no part of a profile takes; its allergens come
-from what it is `made_of` (`put_into_stock`). Sales and plans take from it first
-(`drinks/mixed_ahead`).
+from what it is `made_of`, and from what steps and notes name (`put_into_stock`). Sales and plans
+take from it first (`drinks/mixed_ahead`).
 """
 
 from solver.tasks.batch.batch import Batch, Finish, batch_of

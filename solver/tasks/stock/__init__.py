@@ -12,5 +12,6 @@ eggs in their shells keep to the date of their row, for the days of life of an e
 cracked one. Of what comes in bottles (`pantry/bottled`) the date is that of the open one, and what
 is left of it is a batch beside the closed ones; `opening` says which bottle sales leave open. Juice
 and parts of eggs are taken as far as there are any, the rest by the piece (`pantry/pressed`), and a
-batch is poured as it was mixed, which its house file says (`holds`).
+batch is poured as it was mixed, which its house file says (`holds`, `serve_ml`). What stands there
+is told of as it was made (`was_made_of`), and only the same comes beside it (`beside`).
 """
