@@ -32,7 +32,7 @@ from solver.pantry.plan_file import find_plan, read_coming
 from solver.search.milp.cpsat import CpSat
 from solver.show.documents.batch import batch_fields
 from solver.show.documents.menu import menu_fields
-from solver.show.documents.past import past_fields
+from solver.show.documents.past_their_day import past_fields
 from solver.show.documents.plan import plan_fields
 from solver.show.documents.price import price_fields
 from solver.show.documents.sold import sold_fields

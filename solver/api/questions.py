@@ -45,7 +45,7 @@ from solver.quantities import Span
 from solver.requests.origin import From, Origin
 from solver.requests.read_request import WrittenRequest, read_request
 from solver.requests.request import MeasureWish, Request
-from solver.requests.said_spread import FIGURES, SaidSpread, range_around_own
+from solver.requests.spread_from_words import FIGURES, SaidSpread, range_around_own
 from solver.search.milp.cpsat import CpSat
 from solver.search.problem import Goal
 from solver.show.documents.assessed import assessment_fields

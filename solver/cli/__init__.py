@@ -1,10 +1,10 @@
 """The command line, one thin module for each command.
 
-`start` and `ending` give every end its one message and its code; an error that nobody foresaw is
-70, never Python's 1, which means that something is proven impossible. `main` imports a command when
-it is asked for. A command pays for what it imports, and a frozen dataclass alone takes some 0.3 ms
-to make, so what only few questions need (MILP rows, curves, the document where text is asked) is
-imported in the function that needs it.
+`start` and `exit_messages` give every end its one message and its code; an error that nobody
+foresaw is 70, never Python's 1, which means that something is proven impossible. `main` imports a
+command when it is asked for. A command pays for what it imports, and a frozen dataclass alone takes
+some 0.3 ms to make, so what only few questions need (MILP rows, curves, the document where text is
+asked) is imported in the function that needs it.
 
 Output comes first: `output` flushes the answer before anything takes its place. `prep --stock`,
 `batch --stock`, `assess --approve` and all of `stock` that writes hold the lock from before they

@@ -13,10 +13,10 @@ from typing import Any
 import click
 
 from solver.cli.bar_option import folder_option
-from solver.cli.ending import end_at_once, ended_well, raising_interrupts
+from solver.cli.exit_messages import end_at_once, ended_well, raising_interrupts
 from solver.cli.exits import EXIT_CODES
 from solver.cli.output import open_streams
-from solver.cli.twice import refuse_twice
+from solver.cli.repeated_options import refuse_twice
 
 # Products of small matrices are slower on several threads, and much slower on a busy machine. numpy
 # reads this when it is imported, which is later.

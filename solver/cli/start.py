@@ -35,7 +35,7 @@ def start() -> None:
     except SystemExit:
         raise
     except BaseException as error:
-        from solver.cli.ending import end_at_once
+        from solver.cli.exit_messages import end_at_once
 
         end_at_once(error)
     finally:

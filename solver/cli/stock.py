@@ -180,8 +180,8 @@ def show_log(entry: int | None, last: int, as_json: bool, bar: Bar) -> None:
 @bar_option
 def past(days: int, as_json: bool, bar: Bar) -> None:
     """What is past its last day, and what soon will be."""
-    from solver.show.documents.past import past_json
-    from solver.show.text.past import past_text
+    from solver.show.documents.past_their_day import past_json
+    from solver.show.text.past_their_day import past_text
 
     say(past_json(bar, days) if as_json else past_text(bar, days), whole=True)
 

@@ -55,7 +55,7 @@ def vary(
     """
     from solver.drinks.assess import assess, find_drink
     from solver.drinks.variation import vary as solve
-    from solver.requests.said_spread import read_spread
+    from solver.requests.spread_from_words import read_spread
     from solver.show.documents.variation import variation_json
     from solver.show.text.variation import variation_text
     from solver.tasks.prep.uncooked import with_said_ahead

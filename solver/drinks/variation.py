@@ -23,7 +23,7 @@ from solver.pantry.ingredient import Ingredient
 from solver.pantry.own_figures import with_own_figures
 from solver.pantry.pour import Pour
 from solver.requests.request import curve_of
-from solver.requests.said_spread import SaidSpread
+from solver.requests.spread_from_words import SaidSpread
 from solver.search.exact_evaluator import from_totals, keeps_limit
 from solver.search.problem import Floats
 

@@ -18,7 +18,8 @@ dial, the log of the share of so many in a part, empty ones too, and the worth o
     stated_pairs  a stated share is of drinks of the profile, so what pairs come to in any of them
                   is in it already and is taken off: else vermouth with soda would count as unusual
                   in a drink that has both by definition
-    standing      how many published drinks in a hundred are as much in keeping, each by how far it
+    rank_among_published
+                  how many published drinks in a hundred are as much in keeping, each by how far it
                   falls short of the best of its own profile, its own counts taken out
     feature       what a drink is to show has few voices beside it
 

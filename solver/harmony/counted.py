@@ -11,7 +11,7 @@ import tomli
 
 from solver.harmony.counts import Counts, Loud, Rule, UsualPour, pair
 from solver.harmony.dial import Dial
-from solver.harmony.standing import Standing
+from solver.harmony.rank_among_published import Standing
 from solver.pantry.folders import data_folder
 
 

@@ -23,8 +23,8 @@ Names
 
 Stock
     A shelf has one row for each ingredient, with the dates of the batch to be poured first; batches
-    of the same name that were made later stand in its cell `newer` (`lots`). Fruit on the shelf is
-    in stock as its juice too (`pressed`), and whole eggs as white and yolk.
+    of the same name that were made later stand in its cell `newer` (`dated_batches`). Fruit on the
+    shelf is in stock as its juice too (`pressed`), and whole eggs as white and yolk.
 
 Prices
     are of one mL or g and come from one place, `Stocked.price_per_unit`: the shelf's own, else

@@ -14,8 +14,8 @@ from solver.files.checked import FieldWords, Key, Number, Text, mistake, one_of
 from solver.files.near_words import near_words
 from solver.files.toml import read_toml
 from solver.pantry import vocabulary as words
+from solver.pantry.bar_remarks import Opinions
 from solver.pantry.figure import Figure, figure_example
-from solver.pantry.opinions import Opinions
 from solver.printable import short
 
 if TYPE_CHECKING:

@@ -23,11 +23,11 @@ from solver.pantry.folders import BAR_FILE, SHELF_FILE, WORDS_FILE
 from solver.pantry.house_names import HouseMade, HouseNames, house_names
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold, load_library, read_ingredients
+from solver.pantry.not_ready_yet import with_waits
 from solver.pantry.pressed import with_juices
 from solver.pantry.recipe import Recipe, read_recipes
 from solver.pantry.shelf import Shelf, read_shelf
 from solver.pantry.stocked import Stocked, in_order
-from solver.pantry.waiting import with_waits
 from solver.quantities import Measures
 from solver.today import today
 

@@ -10,6 +10,7 @@ from solver.files.keys import KeyWords, keys_of
 from solver.measures import MEASURES
 from solver.pantry import vocabulary as words
 from solver.pantry.bar_file import BarTable, GlassTable, MeltTable, Sizes
+from solver.pantry.bar_remarks import Opinions
 from solver.pantry.bar_words import Word, read_bar_words
 from solver.pantry.cost_settings import CostingTable
 from solver.pantry.defaults import load_defaults
@@ -18,7 +19,6 @@ from solver.pantry.folders import WORDS_FILE
 from solver.pantry.guests import Guest
 from solver.pantry.ingredient import DRY_KINDS, RAW_FIGURES, Ingredient
 from solver.pantry.ingredient_table import figure_units
-from solver.pantry.opinions import Opinions
 from solver.pantry.plan_file import NightTable, PlanTable
 from solver.pantry.profile import Part, Profile
 from solver.pantry.profile_sources import MovedParts, ProfileSource, UsualSource

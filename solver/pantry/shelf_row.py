@@ -12,10 +12,10 @@ from pydantic import Field
 
 from solver.errors import BadInput
 from solver.files.checked import Model, Text
+from solver.pantry.dated_batches import Lot, read_lots
 from solver.pantry.dates import read_date
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import Library, fold
-from solver.pantry.lots import Lot, read_lots
 from solver.pantry.on_hand import read_on_hand
 from solver.pantry.own_figures import overridden, read_figures
 from solver.pantry.stocked import Stocked

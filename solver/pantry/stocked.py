@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from solver.pantry.dated_batches import Lot
 from solver.pantry.fruit import Fruit
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.lots import Lot
 from solver.pantry.unit_price import UnitPrice
 
 SAME_BOTTLES = 1.1e-4

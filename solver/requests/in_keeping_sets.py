@@ -12,7 +12,7 @@ from solver.harmony.counted import load_standing
 from solver.harmony.evidence import Evidence
 from solver.harmony.feature import featuring
 from solver.harmony.harmony import BottleWish, Harmony, worth_of
-from solver.harmony.standing import best_worth
+from solver.harmony.rank_among_published import best_worth
 from solver.requests.asked_drink import AskedDrink
 from solver.search.nogoods import CandidateSet
 from solver.search.problem import Drink, Problem

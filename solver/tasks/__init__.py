@@ -16,8 +16,8 @@ How a why is found
 end as far as the floor, and a MILP solver is asked whether anything with less is worth as much.
 Where not even the best comes up to it, `why_beneath` says limit by limit what it would take.
 
-What somebody asks for longer is the long drink that its profile names (`longer`): the same pours
-beneath its top, else the same ingredients, else its base; nothing new but what balances it. A
+What somebody asks for longer is the long drink that its profile names (`longer_drink`): the same
+pours beneath its top, else the same ingredients, else its base; nothing new but what balances it. A
 profile that names none and has a top pours more of that; one without is said to be merely larger.
 With a goal, it is the best of all long drinks. Where nothing is within two noticeable differences
 of what was asked, `far_off` says so: the closest is shown, a guest is told No, nothing is saved,

@@ -96,7 +96,7 @@ def design_as_asked(
         return design(
             profile, bar, request, backend, clock=clock, verify=verify, explain=explain, plain=plain
         )
-    from solver.tasks.longer import longer_design, only_larger
+    from solver.tasks.longer_drink import longer_design, only_larger
 
     def designed(each: Profile, wish: Request, told: Explain) -> Design:
         return design(each, bar, wish, backend, clock=clock, verify=verify, explain=told)

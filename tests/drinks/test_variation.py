@@ -22,7 +22,7 @@ from solver.mixture.numeric import Floats
 from solver.pantry.load_bar import load_bar
 from solver.pantry.own_figures import with_own_figures
 from solver.requests.request import curve_of
-from solver.requests.said_spread import SaidSpread, read_spread
+from solver.requests.spread_from_words import SaidSpread, read_spread
 
 DEMO = Path(__file__).parents[2] / "demo"
 BAR = load_bar(DEMO)

@@ -25,7 +25,7 @@ from solver.pantry.profile_files import find_profile, profile_files
 from solver.pantry.stocked import Stocked
 from solver.requests.request import Request
 from solver.search.milp.cpsat import CpSat
-from solver.show.documents.past import past_fields
+from solver.show.documents.past_their_day import past_fields
 from solver.tasks.design import design
 from solver.tasks.design_result import Status
 from tests.examples import examples

@@ -15,7 +15,7 @@ from solver.drinks.fitting import parts_filled
 from solver.harmony.counted import load_counts
 from solver.harmony.dial import Dial
 from solver.harmony.harmony import Harmony, Known, worth_of
-from solver.harmony.standing import best_worth
+from solver.harmony.rank_among_published import best_worth
 from solver.pantry.load_bar import load_bar
 from solver.pantry.pour import Pour
 from solver.pantry.profile import Profile

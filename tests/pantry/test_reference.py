@@ -12,9 +12,9 @@ from pydantic import BaseModel
 
 from solver.cli.main import main
 from solver.files.checked import NOT_WRITTEN, Model, model_in
+from solver.pantry.bar_remarks import Opinions
 from solver.pantry.figure import Figure
 from solver.pantry.ingredient import Ingredient
-from solver.pantry.opinions import Opinions
 from solver.pantry.recipe import Dish
 from solver.pantry.reference import FILES, FileWords, TableWords, find_file, lists, raw_needs
 from solver.pantry.shelf_row import COLUMNS

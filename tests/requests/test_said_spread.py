@@ -6,7 +6,7 @@ import pytest
 
 from solver.errors import BadInput
 from solver.pantry.load_bar import load_bar
-from solver.requests.said_spread import SaidSpread, read_spread
+from solver.requests.spread_from_words import SaidSpread, read_spread
 
 BAR = load_bar(None)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.cli.ending import code_of, sentence_of
+from solver.cli.exit_messages import code_of, sentence_of
 from solver.cli.exits import INTERRUPTED
 from solver.search.milp import load_ortools
 

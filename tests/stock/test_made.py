@@ -14,11 +14,11 @@ from hypothesis import strategies as st
 
 from solver.cli.main import main
 from solver.errors import BadInput
+from solver.pantry.dated_batches import Lot, read_lots, written_lots
 from solver.pantry.load_bar import load_bar
-from solver.pantry.lots import Lot, read_lots, written_lots
 from solver.pantry.stocked import Stocked
-from solver.tasks.stock.lots import left_after, with_batch
 from solver.tasks.stock.movement import log_of
+from solver.tasks.stock.pouring_order import left_after, with_batch
 from tests.stock.bars import DEMO, copied, on_hand, run
 
 DAYS = st.dates(date(2026, 4, 20), date(2026, 5, 20))

@@ -13,12 +13,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.cli.main import main
+from solver.pantry.dated_batches import Lot
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.library import load_library
 from solver.pantry.load_bar import load_bar
-from solver.pantry.lots import Lot
 from solver.pantry.stocked import Stocked
-from solver.tasks.stock.lots import left_after
+from solver.tasks.stock.pouring_order import left_after
 
 TODAY = date(2026, 11, 26)
 BAR = 'name = "Lee Shore"\ncurrency = "EUR"\ntoday = 2026-11-26\n'

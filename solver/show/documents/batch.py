@@ -16,7 +16,7 @@ from solver.show.documents.uncertain import uncertain_fields
 from solver.show.text.batch_words import WHY, bottle_drinks, bottle_ml, finish_words
 from solver.show.text.pours import said_amount
 from solver.tasks.batch import Batch
-from solver.tasks.batch.life import BatchLife
+from solver.tasks.batch.batch_shelf_life import BatchLife
 from solver.tasks.stock.made_batch import Produced
 
 

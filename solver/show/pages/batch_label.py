@@ -18,8 +18,8 @@ from solver.show.text.batch_words import (
 )
 from solver.show.text.pours import said_amount
 from solver.show.words import Words
+from solver.show.words.guest_words_on_paper import sentences, told_phrases
 from solver.show.words.phrase import Phrase, in_a_row
-from solver.show.words.told import sentences, told_phrases
 from solver.tasks.batch import Batch
 from solver.tasks.batch.left_out import Wait
 

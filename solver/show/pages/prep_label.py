@@ -8,8 +8,8 @@ from solver.pantry.bar import Bar
 from solver.pantry.disclosure import Disclosure
 from solver.show.pages.label import Label, caution_said, keep_cold_said
 from solver.show.words import Words
+from solver.show.words.guest_words_on_paper import sentences, told_phrases
 from solver.show.words.phrase import Phrase
-from solver.show.words.told import sentences, told_phrases
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.shelf_life import ALWAYS, RAW_EGG
 

@@ -37,8 +37,8 @@ from solver.show.text.produced import produced_lines
 from solver.show.text.uncertain import SOME_ALCOHOL_PCT, uncertain_lines
 from solver.show.words.names_in_a_row import listed
 from solver.tasks.batch import Batch, Finish
+from solver.tasks.batch.batch_shelf_life import BatchLife
 from solver.tasks.batch.left_out import LeftOut
-from solver.tasks.batch.life import BatchLife
 from solver.tasks.batch.measured_amounts import MeasuredAmount
 from solver.tasks.prep.shelf_life import TRADE_ABV
 from solver.tasks.stock.made_batch import Produced

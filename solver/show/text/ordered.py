@@ -25,7 +25,7 @@ from solver.show.text.swapped import objection_words
 from solver.show.text.target import target_line
 from solver.show.text.why import answer_lines
 from solver.tasks.design_result import Design, Status
-from solver.tasks.longer import WORD as LONGER
+from solver.tasks.longer_drink import WORD as LONGER
 from solver.tasks.respec.as_profile import WATER
 from solver.tasks.respec.order import GuestOrder
 from solver.tasks.respec.rebalanced import Rebalanced

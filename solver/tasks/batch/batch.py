@@ -31,8 +31,8 @@ from solver.pantry.pour import Pour
 from solver.pantry.spec import Spec
 from solver.pantry.vessels import HEADSPACE, Vessel, smallest_for
 from solver.quantities import show_temperature
+from solver.tasks.batch.batch_shelf_life import SPOILING, BatchLife, batch_life
 from solver.tasks.batch.left_out import SPOILS_FIRST, LeftOut, is_made_with_ice, wait_of
-from solver.tasks.batch.life import SPOILING, BatchLife, batch_life
 from solver.tasks.batch.measured_amounts import (
     ML_STEP,
     MeasuredAmount,

@@ -54,7 +54,7 @@ from solver.tasks.plan.question import TICKS, Question, question_of
 from solver.tasks.plan.standing_batches import standing_batch
 from solver.tasks.plan.supply import Supply, SupplyWay
 from solver.tasks.plan.to_design import profile_to_design
-from solver.tasks.plan.vessels import with_vessels
+from solver.tasks.plan.vessel_assignment import with_vessels
 from solver.tasks.plan.why_no_plan import why_no_plan
 from solver.tasks.prep.scale_batch import scale_grams
 

@@ -11,7 +11,7 @@ from datetime import timedelta
 
 from solver.pantry.bar import Bar
 from solver.pantry.house_file import figure_values
-from solver.pantry.waiting import days_to_wait
+from solver.pantry.not_ready_yet import days_to_wait
 from solver.quantities import show_number
 from solver.tasks.prep.prepare import Prep
 from solver.tasks.prep.scale_batch import ScaledRecipe

@@ -20,7 +20,7 @@ from solver.requests.allowed_pours import ALWAYS_AT_HAND
 from solver.requests.read_character import tastes_of
 from solver.requests.request import Request
 from solver.search.problem import PouredBefore
-from solver.tasks.longer import asks_longer
+from solver.tasks.longer_drink import asks_longer
 from solver.tasks.respec.held_ranges import HeldRanges, held_ranges
 from solver.tasks.respec.similarity import Contributions, stand_ins, strangeness
 from solver.tasks.respec.slots import ROUND, part_of, step_of

@@ -30,7 +30,7 @@ from solver.search.tolerances import SAME_POUR
 from solver.tasks.comparative_wishes import with_targets
 from solver.tasks.design import design
 from solver.tasks.design_result import FAR, Design, Explain, Status
-from solver.tasks.longer import asks_longer, long_profile, topped
+from solver.tasks.longer_drink import asks_longer, long_profile, topped
 from solver.tasks.respec.as_profile import WATER, AsProfile, FillableLine, as_profile
 from solver.tasks.respec.line_changes import line_changes
 from solver.tasks.respec.objections import Objection, in_notes, not_counted, objections

@@ -14,8 +14,8 @@ from solver.printable import short
 from solver.quantities import parse, parse_pour
 from solver.quantities.sizes import TRADE_ROUNDING
 from solver.tasks.stock.item_and_amount import item_and_amount
-from solver.tasks.stock.lots import cells_after, dated_cells
 from solver.tasks.stock.movement import Movement, moving, shelf_of
+from solver.tasks.stock.pouring_order import cells_after, dated_cells
 
 
 def came_in(

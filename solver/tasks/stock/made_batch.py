@@ -16,9 +16,9 @@ from solver.pantry.shelf import Shelf
 from solver.pantry.stocked import Stocked
 from solver.quantities import show_number
 from solver.tasks.stock.house_figures import HouseFile
-from solver.tasks.stock.lots import cells_after, lot_cells, with_batch
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
 from solver.tasks.stock.opening import begins, date_after
+from solver.tasks.stock.pouring_order import cells_after, lot_cells, with_batch
 
 _ROUNDING = 1e-9
 

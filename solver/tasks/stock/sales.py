@@ -22,9 +22,9 @@ from solver.pantry.stocked import Stocked
 from solver.pantry.word_forms import spelt_so
 from solver.printable import short
 from solver.tasks.stock.from_batch import FromBatch, from_batch
-from solver.tasks.stock.lots import cells_after, poured_of
 from solver.tasks.stock.movement import Movement, log_of, moving, shelf_of
 from solver.tasks.stock.opening import begins, date_after
+from solver.tasks.stock.pouring_order import cells_after, poured_of
 from solver.tasks.stock.sales_file import SalesFile, SoldLine
 
 _ROUNDING = 1e-6

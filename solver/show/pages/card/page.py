@@ -20,8 +20,8 @@ from solver.show.pages.card.house import HouseWords, house_words
 from solver.show.text.floated import under_of
 from solver.show.text.pours import said_amount, said_name
 from solver.show.words import Words
+from solver.show.words.guest_words_on_paper import told_phrases
 from solver.show.words.phrase import Phrase
-from solver.show.words.told import told_phrases
 
 STRENGTHS = (
     (0.5, "none"), (8.0, "light"), (15.0, "gentle"), (22.0, "medium"), (30.0, "strong"),

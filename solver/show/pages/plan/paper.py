@@ -11,8 +11,8 @@ from solver.show.text.guest import said_once
 from solver.show.text.plan_proof import bought_beside_eggs, not_in_order
 from solver.show.text.plan_words import LITRE, amount_said, day_said, money_said
 from solver.show.words import Words
+from solver.show.words.guest_words_on_paper import sentences, told_phrases
 from solver.show.words.phrase import Phrase, in_a_row
-from solver.show.words.told import sentences, told_phrases
 from solver.tasks.plan.answer import Job, Plan
 from solver.tasks.plan.items import ASSUMED_PRICE
 from solver.tasks.plan.plan_notice import JobNotice

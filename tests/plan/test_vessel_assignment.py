@@ -20,7 +20,7 @@ from solver.show.documents.plan import plan_json
 from solver.show.text.plan_words import job_beside
 from solver.tasks.plan.answer import Job
 from solver.tasks.plan.hours import Hours, start_by
-from solver.tasks.plan.vessels import with_vessels as with_vessels_at
+from solver.tasks.plan.vessel_assignment import with_vessels as with_vessels_at
 from tests.plan.bars import SYRUP, TODAY, bar_in, coming, on, planned, spec
 
 JUG, POT = Vessel("jug", 2_000.0), Vessel("pot", 8_000.0)

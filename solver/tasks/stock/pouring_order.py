@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from solver.pantry.lots import Lot, written_lots
+from solver.pantry.dated_batches import Lot, written_lots
 from solver.pantry.on_hand import written_on_hand
 from solver.pantry.shelf import Shelf
 from solver.pantry.shelf_row import USE_BY

@@ -7,7 +7,7 @@ from typing import Any
 from solver.pantry.bar import Bar
 from solver.pantry.stocked import Stocked
 from solver.show.documents.contract import document
-from solver.show.text.past import past_rows, soon_past, worth_of
+from solver.show.text.past_their_day import past_rows, soon_past, worth_of
 
 
 def past_json(bar: Bar, days: int) -> str:
