@@ -60,7 +60,7 @@ OF_MENUS = (NightAim.LOSS, NightAim.POURING, NightAim.SAMENESS)
 MENUS_WASTE_FIRST = (NightAim.WASTE, NightAim.COST, NightAim.POURING, NightAim.SAMENESS)
 STAGE_TIME = {
     NightAim.LOSS: 0.8, NightAim.WASTE: 0.5, NightAim.COST: 0.5, NightAim.POURING: 0.2,
-    NightAim.SAMENESS: 0.1, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
+    NightAim.SAMENESS: 0.05, NightAim.EVENNESS: 0.1, NightAim.WORK: 0.05,
 }  # fmt: skip
 """Share of all the time that each stage may take at most."""
 GIVEN_UP = {NightAim.POURING: 0.05}

@@ -81,6 +81,15 @@ def garnish_of(
     return next((o for o in others if all(each.on_shelf for each in leaves_in(o, bar))), usual)
 
 
+def lacks_leaves(profile: Profile, bar: Bar) -> bool:
+    """Whether such a drink is made with leaves, and the bar has none: a julep is none without."""
+    if profile.garnish is None or not leaves_in(profile.garnish, bar):
+        return False
+    return not any(
+        all(each.on_shelf for each in leaves_in(garnish, bar)) for garnish in _leafy(profile, bar)
+    )
+
+
 def _asked_for(bar: Bar, request: Request) -> frozenset[str]:
     """Leaves that a request wants, and not how much of them."""
     there = {row.ingredient.key: row.ingredient for row in bar.stock}

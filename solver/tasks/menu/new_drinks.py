@@ -30,6 +30,7 @@ from solver.requests.allowed_pours import Pourables
 from solver.requests.asked_drink import AskedDrink
 from solver.requests.bar_taste import taste_of
 from solver.requests.in_keeping_sets import InKeepingSets
+from solver.requests.leaves import lacks_leaves
 from solver.requests.request import IngredientWish, MeasureWish, Request
 from solver.search.milp.backend import Backend
 from solver.search.presolve import trivially_infeasible
@@ -102,7 +103,7 @@ class NewDrinks:
         )  # fmt: skip
         found = self._designed(plain, request, clock)
         for answer in (found.answer, *found.alternatives):
-            if answer is not None and answer.off_aim <= ON_TARGET and _is_whole(answer):
+            if answer is not None and answer.off_aim <= ON_TARGET:
                 family = " ".join(sorted(item.key for item in answer.ingredients))
                 family = f"{plain.profile.name}: {family}"
                 yield FoundDrink(found, answer, key, family)
@@ -138,11 +139,6 @@ class NewDrinks:
         return (MeasureWish(MEASURES["cost"], Span(high=self.most_cost)),)
 
 
-def _is_whole(answer: Answer) -> bool:
-    """Whether the bar has the leaves that make the drink: a julep is none without mint."""
-    return all(leaves.on_shelf for leaves in answer.leaves)
-
-
 @dataclass(frozen=True)
 class _Known:
     """A profile with its sets of ingredients, and the worth of its best set."""
@@ -154,7 +150,7 @@ class _Known:
     @classmethod
     def of(cls, profile: Profile, bar: Bar, taste: BarTaste, clock: Clock) -> _Known | None:
         """The profile; None if the bar can't make such a drink, or there is no time."""
-        if not clock.left:
+        if not clock.left or lacks_leaves(profile, bar):
             return None
         asked = AskedDrink.of(profile, bar, Request(), Pourables(profile, bar, taste))
         problem = asked.problem()
