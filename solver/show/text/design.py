@@ -8,16 +8,15 @@ from typing import TYPE_CHECKING
 
 from solver.drinks.answer import Answer
 from solver.drinks.empty_parts import empty_parts
-from solver.drinks.tops import tops_of
 from solver.measures import MEASURES, Form
 from solver.pantry.bar import Bar
 from solver.pantry.missing_prices import unpriced_names
 from solver.requests.demands import DemandKind
 from solver.requests.leaves import leaves_in
 from solver.search.lexicographic import Agreed, Disagreed, SecondOpinion
-from solver.search.problem import Goal
 from solver.search.result import Impossible, Optimal, Stopped
 from solver.show.text.characters import character_lines, word_lines
+from solver.show.text.comparisons import compared_lines, longer_lines
 from solver.show.text.floated import float_lines
 from solver.show.text.glass import glass_lines
 from solver.show.text.guest import avoided_lines, day_line, guest_lines, left_out_line, past_line
@@ -28,7 +27,7 @@ from solver.show.text.served import served_words
 from solver.show.text.target import ends, target_line
 from solver.show.text.uncertain import uncertain_lines, uncooked_lines
 from solver.show.text.why import answer_lines, beside_lines, impossible_lines, short_spec
-from solver.show.words.names_in_a_row import listed, one_of, short_name
+from solver.show.words.names_in_a_row import listed
 from solver.tasks.design_result import Design, Explain, Open, Status
 
 if TYPE_CHECKING:
@@ -88,48 +87,6 @@ def far_lines(found: Design, bar: Bar) -> list[str]:
         for each in found.far_off
     )
     return [f"Nothing near {asked}: the closest has {has}.", ""]
-
-
-def compared_lines(found: Design, bar: Bar) -> list[str]:
-    """Than what a drink is lighter or drier, where somebody asked for that."""
-    lines: list[str] = []
-    for step in found.steps:
-        if step.served is not None and found.lengthens is None:
-            measure = MEASURES[step.measure]
-            has = measure.amount(round(step.served, measure.decimals), bar.currency)
-            word = step.word.capitalize()
-            lines.append(f"{word} than what would be served otherwise, which has {has}.")
-    return lines
-
-
-def longer_lines(found: Design) -> list[str]:
-    """What a long drink was made of, where somebody asked for a longer one, and what of that is
-    left out; or that there is no long one of such a drink."""
-    short = found.lengthens
-    name = found.profile.name
-    if short is None:
-        larger = f"There is no long {name}: this is for a larger one."
-        return [larger, ""] if found.only_larger else []
-    # With a goal of its own, the long drink was not asked to have anything of the short one.
-    free = found.problem.goal is not Goal.IN_KEEPING
-    kept = "" if free else listed(short_name(item) for item in short.kept)
-    left = "" if free else listed(short_name(item) for item in short.left_out)
-    named = f"{short.name[:1].upper()}{short.name[1:]}"
-    stays = f" with its {kept}" if kept else ""
-    goes = f"{', and' if kept else ''} without its {left}" if left else ""
-    lines = [f"{named}, longer: {_long_words(found, name == short.name)}{stays}{goes}."]
-    if short.steps:
-        lines += ["Its own steps are for the short drink, and left out:"]
-        lines += [f"  {step}" for step in short.steps]
-    return [*lines, ""]
-
-
-def _long_words(found: Design, same: bool) -> str:
-    """A long drink by its profile, or by what it has more of."""
-    name, answer = found.profile.name, found.answer
-    if same and answer is not None and found.problem.goal is Goal.IN_KEEPING:
-        return f"more {listed(short_name(pour.ingredient) for pour in tops_of(answer.pours))},"
-    return one_of(name)
 
 
 def _bare_lines(found: Design, answer: Answer, bar: Bar) -> list[str]:

@@ -10,12 +10,12 @@ from solver.pantry.bar import Bar
 from solver.requests.demands import Demand, DemandKind
 from solver.requests.origin import From
 from solver.show.text.characters import word_lines
+from solver.show.text.comparisons import longer_lines
 from solver.show.text.design import (
     after_a_gap,
     design_text,
     left_off,
     left_out_lines,
-    longer_lines,
     proven,
 )
 from solver.show.text.guest import day_line
