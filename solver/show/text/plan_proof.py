@@ -18,8 +18,8 @@ from solver.tasks.plan.answer import (
     PlanSecondOpinion,
 )
 from solver.tasks.plan.items import ASSUMED_PRICE, Item
-from solver.tasks.plan.question import MONEY
 from solver.tasks.plan.supply import SupplyWay
+from solver.tasks.plan.ticks import MONEY
 
 AIMS = {
     NightAim.LOSS: "loses the least, what is bought and what spoils together",

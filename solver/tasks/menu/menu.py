@@ -39,7 +39,8 @@ from solver.tasks.menu.question import menu_question
 from solver.tasks.menu.why_no_menu import held_back, words_of
 from solver.tasks.plan.answer import PlanOutOfTime, Refusal
 from solver.tasks.plan.plan import answer_of
-from solver.tasks.plan.question import MONEY, Question
+from solver.tasks.plan.question import Question
+from solver.tasks.plan.ticks import MONEY
 from solver.tasks.plan.why_no_plan import why_no_plan
 from solver.tasks.price.cheaper import fully_priced
 from solver.tasks.price.list_price import most_to_cost

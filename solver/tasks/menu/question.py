@@ -15,8 +15,9 @@ from solver.pantry.spec import Spec
 from solver.tasks.menu.candidates import MenuCandidate, positions_of_equal
 from solver.tasks.menu.menu_wish import MenuWish, in_question
 from solver.tasks.menu.similar_drinks import groups_of_similar, look_of_new
-from solver.tasks.plan.question import MONEY, ChosenDrink, Question, left_out, question_of
+from solver.tasks.plan.question import ChosenDrink, Question, left_out, question_of
 from solver.tasks.plan.supply import SupplyWay
+from solver.tasks.plan.ticks import MONEY
 
 _WHOLE = 1e-6
 """What floats may be off in a hundredth of a per cent."""

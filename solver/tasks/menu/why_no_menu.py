@@ -20,7 +20,8 @@ from solver.tasks.menu.missing_for_menu import missing_for_menu
 from solver.tasks.menu.question import NOTHING_KEPT
 from solver.tasks.plan import demand_words, why_no_plan
 from solver.tasks.plan.capacities import capacity_said
-from solver.tasks.plan.question import MONEY, WORTH, Question
+from solver.tasks.plan.question import Question
+from solver.tasks.plan.ticks import MONEY, WORTH
 
 _NOT_COMPARED = NightAim.SAMENESS
 

@@ -8,8 +8,9 @@ from solver.night.why_no_plan import Reached
 from solver.pantry.bar import Bar
 from solver.quantities import show_count, show_money
 from solver.tasks.plan.capacities import capacity_said
-from solver.tasks.plan.question import MONEY, TICKS, Question
+from solver.tasks.plan.question import Question
 from solver.tasks.plan.supply import SupplyWay
+from solver.tasks.plan.ticks import MONEY, TICKS
 
 
 def demand_said(demand: NightDemand, question: Question, bar: Bar) -> str:

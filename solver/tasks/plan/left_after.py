@@ -15,8 +15,9 @@ from solver.night.problem import PlanValues, Source
 from solver.pantry.bottled import by_bottle
 from solver.pantry.stocked import SAME_BOTTLES, Stocked
 from solver.tasks.plan.items import Item
-from solver.tasks.plan.question import TICKS, Question
+from solver.tasks.plan.question import Question
 from solver.tasks.plan.supply import SupplyWay
+from solver.tasks.plan.ticks import TICKS
 
 _NEVER = date.max.toordinal()
 

@@ -10,9 +10,10 @@ from solver.night.problem import WHOLE_SHARE, Source
 from solver.night.source_bounds import most_needed
 from solver.pantry.plan_file import WEEKDAYS
 from solver.tasks.plan.items import Item
-from solver.tasks.plan.question import TICKS, Question
+from solver.tasks.plan.question import Question
 from solver.tasks.plan.ready_days import begun_today, ready_days
 from solver.tasks.plan.supply import Supply, SupplyWay
+from solver.tasks.plan.ticks import TICKS
 
 _WEEKS_AHEAD: Final = 14
 """Days after a plan on which somebody may cook: a kitchen cooks once a week at least."""

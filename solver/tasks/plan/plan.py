@@ -50,9 +50,10 @@ from solver.tasks.plan.hours import start_on
 from solver.tasks.plan.ice import Ice
 from solver.tasks.plan.items import Item
 from solver.tasks.plan.left_after import LeftAfter, left_after
-from solver.tasks.plan.question import TICKS, Question, question_of
+from solver.tasks.plan.question import Question, question_of
 from solver.tasks.plan.standing_batches import standing_batch
 from solver.tasks.plan.supply import Supply, SupplyWay
+from solver.tasks.plan.ticks import TICKS
 from solver.tasks.plan.to_design import profile_to_design
 from solver.tasks.plan.vessel_assignment import with_vessels
 from solver.tasks.plan.why_no_plan import why_no_plan

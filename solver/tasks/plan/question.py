@@ -3,19 +3,18 @@ answers."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Final
 
 from solver.drinks.mixed_ahead import MixedAhead
 from solver.drinks.serve import one_serve
 from solver.errors import BadInput
-from solver.night.problem import Night, NightDrink, NightLot, Nights, Source, UseUp
+from solver.night.problem import Night, NightDrink, Nights, UseUp
 from solver.night.source_bounds import most_needed, with_source_bounds
 from solver.pantry.bar import Bar
-from solver.pantry.fruit import EGG_PARTS, WHOLE_EGG, fruit_by_juice
+from solver.pantry.fruit import fruit_by_juice
 from solver.pantry.plan_file import Coming, PlanShare, settled_shares
 from solver.pantry.same_egg import whole_eggs
 from solver.pantry.spec import Spec, find_spec, read_specs
@@ -23,21 +22,19 @@ from solver.pantry.stocked import Stocked
 from solver.requests.leaves import HERB
 from solver.tasks.plan.capacities import capacities_of
 from solver.tasks.plan.items import Item, item_named, items_for
-from solver.tasks.plan.ready_days import begun_today, lead_days, ready_days
+from solver.tasks.plan.sources import (
+    lots_of,
+    of_a_serve,
+    of_the_same_eggs,
+    source_of,
+    sources_begun_today,
+)
 from solver.tasks.plan.standing_batches import of_no_spec, serve_ml, set_aside, standing_batch
 from solver.tasks.plan.supply import Supply, SupplyWay, is_from_tap
+from solver.tasks.plan.ticks import MONEY, TICKS, WORTH, most_spent, ticks_up
 
-TICKS: Final = 100
-"""In a millilitre or gram."""
-MONEY: Final = 10_000
-"""Units of cost in one of the bar's currency."""
-_UNDER_HALF_A_CENT: Final = MONEY // 200 - 1
-WORTH: Final = 10**8
-"""Units of what spoils in one of the bar's currency."""
 MOST_DAYS: Final = 62
 """Days from today to the last night beyond which nobody plans drinks."""
-_WHOLE: Final = 1e-6
-"""What floats may be off in a tick: 22.5 mL are 2250 ticks, and not 2251."""
 
 
 @dataclass(frozen=True)
@@ -115,20 +112,20 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
         if key not in at:
             what = f"no drink of this plan pours {key}"
             raise BadInput(what, where=coming.where(["batches", key]), remedy="Leave it out.")
-    sources = [_source(number, item, at, days, coming, bar) for number, item in enumerate(items)]
+    sources = [source_of(number, item, at, days, coming, bar) for number, item in enumerate(items)]
     nights = [Night((day - bar.today).days, drinks) for day, drinks in sorted(coming.nights)]
     numbers = Nights(
         days=days,
         values=[max(1, round(item.worth / TICKS * WORTH)) for item in items],
-        lots=[lot for number, item in enumerate(items) for lot in _lots(number, item, bar.today)],
+        lots=[lot for number, item in enumerate(items) for lot in lots_of(number, item, bar.today)],
         sources=[
             *sources,
-            *_begun_today(items, sources, days, coming, bar),
-            *_of_the_same_eggs(items, sources),
+            *sources_begun_today(items, sources, days, coming, bar),
+            *of_the_same_eggs(items, sources),
         ],
         drinks=[
             NightDrink(
-                {at[key]: _of_a_serve(items[at[key]], each) for key, each in drink.takes.items()},
+                {at[key]: of_a_serve(items[at[key]], each) for key, each in drink.takes.items()},
                 drink.share.low,
                 drink.share.high,
                 drink.share.wish,
@@ -140,7 +137,7 @@ def question_of(coming: Coming, bar: Bar, drinks: Sequence[ChosenDrink] = ()) ->
             _use_up(name, day, items, at, drinks, coming, bar)
             for name, day in coming.use_up.items()
         ],
-        spend=None if coming.spend is None else _most_spent(coming.spend),
+        spend=None if coming.spend is None else most_spent(coming.spend),
         worth_unit=WORTH // 100,
         worth_costs=MONEY // 100,
         cost_within=MONEY // 100,
@@ -270,78 +267,6 @@ def _placed_batches(coming: Coming, bar: Bar) -> dict[str, str]:
     return found
 
 
-def _lots(number: int, item: Item, today: date) -> list[NightLot]:
-    """What is there of an item; what must be poured before it is ready is poured on no day."""
-    return [
-        NightLot(
-            number,
-            _down(lot.amount),
-            None if lot.last is None else (lot.last - today).days,
-            0 if lot.first is None else max(0, (lot.first - today).days),
-        )
-        for lot in item.lots
-        if lot.first is None or lot.last is None or lot.first <= lot.last
-    ]
-
-
-def _source(
-    number: int, item: Item, at: Mapping[str, int], days: int, coming: Coming, bar: Bar
-) -> Source:
-    supply = item.supply
-    lead = lead_days(supply, coming, bar.today)
-    on = ready_days(supply, coming, bar.now, days)
-    mixed = supply.how is SupplyWay.MIX
-    if mixed:
-        on = sorted((day - bar.today).days for day, _ in coming.nights)
-    once = supply.how is SupplyWay.BUY and (supply.keeps is None or supply.keeps >= days)
-    price = supply.price if supply.price is not None else item.worth * supply.unit
-    bought = supply.how is SupplyWay.BUY
-    return Source(
-        item=number,
-        size=max(1, _size(supply, once=once)),
-        # What keeps is bought today; everything else is opened or made on the day that is best.
-        days=(0,) if once else tuple(on),
-        most=2**31,
-        keeps=supply.keeps,
-        free=supply.full,
-        # Only what is ordered is paid for; what goes into something is ordered by itself.
-        cost=round(price * MONEY) if bought else 0,
-        takes={at[key]: _up(amount) for key, amount in supply.takes.items()},
-        lead=lead,
-        case=1 if once else supply.case,
-        at_once=mixed,
-    )
-
-
-def _begun_today(
-    items: Sequence[Item], sources: Sequence[Source], days: int, coming: Coming, bar: Bar
-) -> Iterator[Source]:
-    """What is begun earlier than it would have to be."""
-    for item, source in zip(items, sources, strict=True):
-        for day in begun_today(item.supply, coming, bar.now, days):
-            yield replace(source, days=(day,), lead=day)
-
-
-def _of_the_same_eggs(items: Sequence[Item], sources: Sequence[Source]) -> Iterator[Source]:
-    """The yolks of eggs that are separated for their whites, on the same day."""
-    parts = {
-        item.key: at
-        for at, item in enumerate(items)
-        if item.supply.fruit is not None and item.supply.fruit.key == WHOLE_EGG
-        if item.supply.how is SupplyWay.SEPARATE
-    }
-    white, yolk = (parts.get(part) for part in EGG_PARTS)
-    if white is not None and yolk is not None:
-        yield replace(sources[yolk], takes={}, beside=white)
-
-
-def _size(supply: Supply, *, once: bool) -> int:
-    """Ticks of a unit; what is mixed is a serve, to the tick."""
-    if supply.how is SupplyWay.MIX:
-        return _up(supply.unit)
-    return _down(supply.unit if once else supply.bottle)
-
-
 def _use_up(
     name: str, day: date, items: Sequence[Item], at: Mapping[str, int],
     drinks: Sequence[ChosenDrink], coming: Coming, bar: Bar,
@@ -358,29 +283,6 @@ def _use_up(
     takes = [each.takes for each in drinks]
     takes += [each.supply.takes for each in items if each.supply.how is SupplyWay.MIX]
     pours = [each[item.key] for each in takes if item.key in each]
-    within = max(0, min(map(_up, pours)) - 1) if pours else 0
+    within = max(0, min(map(ticks_up, pours)) - 1) if pours else 0
     end = max((night - bar.today).days for night, _ in coming.nights)
     return UseUp(at[item.key], min(last, end), within)
-
-
-def _most_spent(spend: float) -> int:
-    """The spending limit in units of cost, as orders are reported to the cent."""
-    units = math.floor(spend * MONEY + _WHOLE)
-    return units + _UNDER_HALF_A_CENT if units else 0
-
-
-def _of_a_serve(item: Item, amount: float) -> int:
-    """Ticks that a serve takes: rounded up, but for fruit to cut, of which the eighth wheel is
-    still of the same lemon."""
-    cut = item.supply.how is SupplyWay.BUY and item.supply.fruit is not None
-    return max(1, _down(amount)) if cut else _up(amount)
-
-
-def _up(amount: float) -> int:
-    """Ticks of a consumption, rounded up."""
-    return math.ceil(amount * TICKS - _WHOLE)
-
-
-def _down(amount: float) -> int:
-    """Ticks of a stock, rounded down."""
-    return math.floor(amount * TICKS + _WHOLE)

@@ -24,8 +24,9 @@ from solver.quantities import show_count
 from solver.search.milp.integer_program import ProgramSolver, SolvedProgram
 from solver.tasks.plan import demand_words
 from solver.tasks.plan.answer import PlanWayOut
-from solver.tasks.plan.question import MONEY, TICKS, Question, question_of
+from solver.tasks.plan.question import Question, question_of
 from solver.tasks.plan.supply import SupplyWay
+from solver.tasks.plan.ticks import MONEY, TICKS
 
 _PERCENT: Final = 100
 """Hundredths of a per cent in one: shares are told in whole per cents."""

@@ -16,7 +16,7 @@ from solver.show.words.phrase import Phrase, in_a_row
 from solver.tasks.plan.answer import Job, Plan
 from solver.tasks.plan.items import ASSUMED_PRICE
 from solver.tasks.plan.plan_notice import JobNotice
-from solver.tasks.plan.question import MONEY
+from solver.tasks.plan.ticks import MONEY
 
 
 def drinks_told(plan: Plan, words: Words) -> list[tuple[str, Phrase]]:
