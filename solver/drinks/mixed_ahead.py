@@ -27,9 +27,9 @@ our own choice."""
 SAME: Final = 0.01
 """What amounts may differ by and be of one recipe: our own choice."""
 
-AS_STRONG: Final = 0.03
-"""What alcohol may differ by and be of one recipe, as what goes in is rounded to measuring steps:
-our own choice."""
+AS_STRONG: Final = 0.05
+"""What alcohol may differ by and be of one recipe, as what goes in is rounded to measuring steps,
+and another bottle is of 43 % and not of 45: our own choice."""
 
 
 @dataclass(frozen=True)

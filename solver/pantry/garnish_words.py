@@ -25,7 +25,9 @@ class _GarnishWords(Model):
     harmless: tuple[Text, ...]
     adding: tuple[Text, ...]
     unnamed: tuple[Text, ...]
+    points: tuple[Text, ...]
     of_the_drink: tuple[Text, ...]
+    at_hand: tuple[Text, ...]
     alcoholic: tuple[Text, ...]
     wines: tuple[Text, ...]
     plants: tuple[Text, ...]
@@ -51,7 +53,9 @@ class TextWords:
     harmless: frozenset[Words]
     adding: frozenset[Words]
     unnamed: frozenset[Words]
+    points: frozenset[Words]
     of_the_drink: frozenset[Words]
+    at_hand: frozenset[Words]
     composite: frozenset[Words]
     drinks: Mapping[Words, Disclosure]
     vessels: re.Pattern[str]
@@ -79,7 +83,9 @@ def text_words() -> TextWords:
         harmless=_forms(read.harmless),
         adding=_forms(read.adding),
         unnamed=_forms((*read.unnamed, *read.of_the_drink)),
+        points=_forms(read.points),
         of_the_drink=_forms(read.of_the_drink),
+        at_hand=_forms(read.at_hand),
         composite=_forms(read.composite),
         drinks=_drinks(read, may_contain),
         vessels=_finding(read.vessels),

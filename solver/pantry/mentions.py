@@ -22,11 +22,14 @@ from solver.pantry.guest_words import Meaning, meanings
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.word_forms import MOST_WORDS, Words, within, words
 
-_NOT_IN_IT = frozenset({
-    "no", "non", "not", "without", "instead", "ohne", "kein", "keine", "keinen", "statt",
-})  # fmt: skip
+_NOT_IN_IT = frozenset({"no", "non", "without", "ohne", "kein", "keine", "keinen", "statt"})
+"""Words right before a name that say that it is not there."""
+_NEGATES = _NOT_IN_IT | {"not", "never", "nor", "don", "dont", "cannot", "nicht", "nie"}
+_TURNS_IT = frozenset({"missing", "lacking", "left", "alone", "only", "fehlt", "fehlen", "nur"})
+"""Words by which a clause may mean the opposite: no egg white missing."""
+_OF_ALL = frozenset({"free", "is", "it", "this", "drink", "all", "fully", "completely"})
+"""Words of a clause that says of a drink what it is free of, and nothing else."""
 _OR = frozenset({"or", "oder"})
-_POURED = frozenset({"pour", "poured", "pouring"})
 _CLAUSES = re.compile(r"[.,:](?=\s|$)|[;!?()\n]|\s[-–—]\s")
 """What ends a clause; a name may go on behind it, and what is said not to be there does not."""
 _PLANTS = ("raw", "juice")
@@ -114,7 +117,7 @@ class Mentions:
     def _is_known(self, part: _Part, also: Container[Words]) -> bool:
         """Whether words name something, or are plain, or `also` known."""
         said = part.said
-        known = (text_words().plain, also, self.may_be)
+        known = (text_words().plain, text_words().harmless, also, self.may_be)
         return said not in text_words().composite and (
             part.names
             or _is_of_the_drink(part)
@@ -128,14 +131,19 @@ class Mentions:
         return any(each.names or any(each.said in names for names in known) for each in parts)
 
     def _added_unnamed(self, parts: Iterable[_Part]) -> Iterator[Words]:
-        """Yield words for what a clause of the steps adds that names nothing: a mix, the keg."""
+        """Yield words of each clause of the steps that adds something and names nothing that it
+        adds, nor what is at hand: a mix, the white of one, some of the red."""
+        of = text_words()
         for _, each in groupby(parts, key=lambda part: part.clause):
             clause = tuple(each)
-            adds = any(part.said in text_words().adding for part in clause)
-            if adds and not any(part.names or part.said in text_words().plants for part in clause):
-                for part in clause:
-                    if part.said in text_words().unnamed and not _is_of_the_drink(part):
-                        yield part.said
+            said = {part.said for part in clause}
+            plain = any(part.names or _is_of_the_drink(part) for part in clause)
+            told = plain or any(not self._is_known(part, of.method) for part in clause)
+            if told or said & of.plants or not said & of.adding:
+                continue
+            open_ = [part.said for part in clause if part.said in of.unnamed]
+            if open_ or (said & of.points and not said & of.at_hand):
+                yield from open_ or sorted(said & of.points)
 
     def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
         """What may be in a drink, since its notes name it beside what is `poured`."""
@@ -197,9 +205,9 @@ class Mentions:
         while at < len(said):
             part, clause = self._longest(said[at : at + MOST_WORDS]), at_clause[at][1]
             end = at + len(part)
-            before = [word for word, its in at_clause[max(0, at - 2) : at] if its == clause]
-            after = [word for word, its in at_clause[end : end + 2] if its == clause]
-            if not (_is_denied(before) or _is_free(after)):
+            before = [word for word, its in at_clause[:at] if its == clause]
+            after = [word for word, its in at_clause[end:] if its == clause]
+            if not (_is_denied(before, after) or _is_free(before, after)):
                 told, names = self._told(part, but)
                 found.append(_Part(part, clause, before[-1] if before else "", told, names))
             at = end
@@ -214,6 +222,7 @@ class Mentions:
             text_words().drinks,
             text_words().plain,
             text_words().unnamed,
+            text_words().harmless,
         )
         for size in range(len(said), 1, -1):
             if any(said[:size] in names for names in known):
@@ -237,14 +246,23 @@ def _is_of_the_drink(part: _Part) -> bool:
     return part.said in text_words().of_the_drink and part.before == "the"
 
 
-def _is_denied(before: Sequence[str]) -> bool:
-    """Whether the words before a name say that it is not there; "or without" leaves that open."""
-    return bool(before) and before[-1] in _NOT_IN_IT and not _OR.intersection(before[:-1])
+def _is_denied(before: Sequence[str], after: Sequence[str]) -> bool:
+    """Whether the words of a clause before and after a name say that it is not there: "or without"
+    leaves that open, and "not without" says that it is."""
+    around = [*before, *after]
+    return (
+        bool(before)
+        and before[-1] in _NOT_IN_IT
+        and not _OR.intersection(before[-2:])
+        and sum(word in _NEGATES for word in around) == 1
+        and _TURNS_IT.isdisjoint(around)
+    )
 
 
-def _is_free(after: Sequence[str]) -> bool:
-    """Whether the words after a name say that it is not there: what is free-poured is."""
-    return bool(after) and after[0] == "free" and not _POURED.intersection(after[1:])
+def _is_free(before: Sequence[str], after: Sequence[str]) -> bool:
+    """Whether a clause says that a drink is free of a name: what is free-poured, or free of it on
+    request, is not."""
+    return after[:1] == ["free"] and _OF_ALL.issuperset((*before, *after))
 
 
 def _not_known(of: str, unknown: Sequence[Words]) -> Disclosure:
