@@ -86,11 +86,11 @@ class Card:
     """A drink for one kind of reader.
 
     `characters` are tags, the most distinctive first; a drink that is `bittersweet` is not called
-    sweet for its sugar. `values` maps the name of each measure to its
-    value; None if unknown. A card with anything `not_cooked` is a draft. `version` is the day of
-    approval, None if never approved; `made` is the day of the card; both are None for a guest.
-    `cost` and `tasted`, the bar's last tasting, are None unless the card is for the bar. `kitchen`
-    are cautions for whoever pours the drink, beside those of `house`; empty for a guest.
+    sweet for its sugar. `values` maps the name of each measure to its value; None if unknown. A
+    card with anything `not_cooked` is a draft. `version` is the day of approval, None if never
+    approved; `made` is the day of the card; both are None for a guest. `cost` and `tasted`, the
+    bar's last tasting, are None unless the card is for the bar. `kitchen` are cautions for whoever
+    pours the drink, beside those of `house`; empty for a guest.
     """
 
     name: str

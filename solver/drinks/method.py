@@ -15,6 +15,7 @@ from solver.drinks.guest_notice import FIZZY
 from solver.pantry.garnish import BEGUN_WITH
 from solver.pantry.ingredient import Ingredient
 from solver.pantry.pour import Pour
+from solver.requests.leaves import HERB
 
 
 @enum.unique
@@ -116,8 +117,6 @@ FLOATED = ("dairy/cream", "wine", "spirit", "liqueur", "bitters")
 
 MUDDLED = ("raw/fruit", "raw/vegetable")
 """Kinds that are pressed before anything is poured on them."""
-LEAVES = "raw/herb"
-"""The kind of leaves, which are pressed or shaken whole."""
 NO_GARNISH = re.compile(r"(?i)\s*(?:none|no garnish)\b")
 """How a spec says that there is none."""
 _FOR_ITS_JUICE = re.compile(r"(?i)\bfor the juice above\b")
@@ -182,7 +181,7 @@ def _pressed(
 
 def _in_bits(item: Ingredient) -> bool:
     """Whether bits of an ingredient would be in the glass if it were only strained."""
-    return any(map(item.is_kind, (LEAVES, *MUDDLED)))
+    return any(map(item.is_kind, (HERB, *MUDDLED)))
 
 
 def _garnished(garnish: str) -> tuple[list[MethodStep], list[MethodStep]]:
@@ -259,7 +258,7 @@ def _topped(technique: str, items: tuple[Ingredient, ...]) -> list[MethodStep]:
 
 def _begun(items: tuple[Ingredient, ...]) -> tuple[list[MethodStep], tuple[Ingredient, ...]]:
     """The steps that precede pouring the rest, and the ingredients that remain."""
-    leaves = tuple(item for item in items if item.is_kind(LEAVES))
+    leaves = tuple(item for item in items if item.is_kind(HERB))
     fruit = tuple(item for item in items if any(map(item.is_kind, MUDDLED)))
     sugar = tuple(item for item in items if item.is_kind("sugar"))
     wet = tuple(item for item in items if sugar and item.is_kind("bitters"))

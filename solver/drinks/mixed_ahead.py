@@ -113,7 +113,7 @@ def mixed_ahead(spec: Spec, shelf: Shelf, bar: Bar, day: date) -> MixedAhead | N
         inside=inside,
         outside=by_key(pour for pour, waited in zip(pours, waits, strict=True) if not waited),
         held=held,
-        older=not _are_alike(held, inside)
+        older=not are_near(held, inside, SAME)
         or not math.isclose(strong, now, rel_tol=AS_STRONG)
         or _is_made_otherwise(row.ingredient, spec),
         gone=_gone(row.ingredient, spec, pours, bar),
@@ -146,10 +146,10 @@ def _ethanol_g_ml(batch: Ingredient) -> float:
     return float(batch.composition()[ETHANOL])
 
 
-def _are_alike(one: Mapping[str, float], other: Mapping[str, float]) -> bool:
-    """Whether amounts by key are the same but for rounding."""
+def are_near(one: Mapping[str, float], other: Mapping[str, float], within: float) -> bool:
+    """Whether amounts are of the same keys, each `within` a share of the other."""
     return one.keys() == other.keys() and all(
-        math.isclose(one[key], other[key], rel_tol=SAME) for key in one
+        math.isclose(one[key], other[key], rel_tol=within) for key in one
     )
 
 

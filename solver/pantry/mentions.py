@@ -147,7 +147,24 @@ class Mentions:
 
     def notes(self, text: str, poured: Collection[str] = ()) -> Disclosure:
         """What may be in a drink, since its notes name it beside what is `poured`."""
+        return self._possible(text, self._named(text, poured), poured)
+
+    def steps(self, text: str, poured: Collection[str] = ()) -> Disclosure:
+        """What is in a drink, since its steps put it there beside what is `poured`; how much
+        alcohol that brings, nobody knows.
+        """
         parts = self._named(text, poured)
+        named = together(each.told for each in parts)
+        return replace(
+            self._possible(text, parts, poured),
+            allergens=named.allergens,
+            may_contain=named.may_contain,
+            animal=named.animal,
+            may_animal=named.may_animal,
+        )
+
+    def _possible(self, text: str, parts: Sequence[_Part], poured: Collection[str]) -> Disclosure:
+        """What may be in a drink of which a text with these parts is written."""
         named = together(each.told for each in parts)
         return replace(
             _hazards(text),
@@ -158,19 +175,6 @@ class Mentions:
             holds=named.holds,
             says=named.says,
             may_hold=self._left_open(parts, poured).may_hold,
-        )
-
-    def steps(self, text: str, poured: Collection[str] = ()) -> Disclosure:
-        """What is in a drink, since its steps put it there beside what is `poured`; how much
-        alcohol that brings, nobody knows.
-        """
-        named = together(each.told for each in self._named(text, poured))
-        return replace(
-            self.notes(text, poured),
-            allergens=named.allergens,
-            may_contain=named.may_contain,
-            animal=named.animal,
-            may_animal=named.may_animal,
         )
 
     def _left_open(

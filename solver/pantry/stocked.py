@@ -85,14 +85,18 @@ class Stocked:
         ingredient's own unit."""
         if not self.by_bottle or not self.bottle or not self.on_hand:
             return 0.0
-        bottles = self.on_hand / self.bottle
+        return max(0, self.closed_bottles) * self.bottle
+
+    @property
+    def closed_bottles(self) -> int:
+        """How many of the bottles on hand are closed; 0 or less without any, or without a size."""
+        if not self.bottle:
+            return 0
+        bottles = (self.on_hand or 0.0) / self.bottle
         # Where one is dated, that is the one that is poured from, though it may be full yet.
-        full = (
-            math.floor(bottles + SAME_BOTTLES)
-            if self.opened is None
-            else math.ceil(bottles - SAME_BOTTLES) - 1
-        )
-        return max(0, full) * self.bottle
+        if self.opened is None:
+            return math.floor(bottles + SAME_BOTTLES)
+        return math.ceil(bottles - SAME_BOTTLES) - 1
 
     def _only(self, lot: Lot) -> Stocked:
         return replace(self, on_hand=lot.amount, opened=lot.made, dated=lot.use_by, newer=())

@@ -17,6 +17,7 @@ from solver.pantry.profile import Profile
 from solver.requests.request import Request
 
 HERB = "raw/herb"
+"""The kind of leaves, which are pressed or shaken whole."""
 
 
 @dataclass(frozen=True)
@@ -75,19 +76,22 @@ def garnish_of(
     usual = next((each for each in either if each and not _avoided(each, bar, request)), None)
     if usual is None:
         return None
-    if all(each.on_shelf for each in leaves_in(usual, bar)):
+    if _are_there(usual, bar):
         return usual
     others = (each for each in _leafy(profile, bar) if not _avoided(each, bar, request))
-    return next((o for o in others if all(each.on_shelf for each in leaves_in(o, bar))), usual)
+    return next((other for other in others if _are_there(other, bar)), usual)
 
 
 def lacks_leaves(profile: Profile, bar: Bar) -> bool:
     """Whether such a drink is made with leaves, and the bar has none: a julep is none without."""
     if profile.garnish is None or not leaves_in(profile.garnish, bar):
         return False
-    return not any(
-        all(each.on_shelf for each in leaves_in(garnish, bar)) for garnish in _leafy(profile, bar)
-    )
+    return not any(_are_there(garnish, bar) for garnish in _leafy(profile, bar))
+
+
+def _are_there(garnish: str, bar: Bar) -> bool:
+    """Whether the bar has all leaves that a garnish puts into the drink."""
+    return all(each.on_shelf for each in leaves_in(garnish, bar))
 
 
 def _asked_for(bar: Bar, request: Request) -> frozenset[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -11,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from solver.drinks.in_the_bottle import certain_in_bottle
-from solver.drinks.mixed_ahead import AS_STRONG, SAME
+from solver.drinks.mixed_ahead import AS_STRONG, SAME, are_near
 from solver.errors import BadInput, Where
 from solver.files.read import ABSENT, version_at
 from solver.files.toml import TomlText, parse_toml, read_toml
@@ -60,27 +59,28 @@ def batch_stocking(batch: Batch, bar: Bar, *, again: bool = False) -> Produced:
         enough_for=enough_for,
         must_be_there=True,
     )
-    _refuse_beside_another(batch, shelf, bar)
+    item = batch_ingredient(batch, bar)
+    _refuse_beside_another(batch, item, shelf, bar)
     file = _house_file(batch, bar, shelf)
-    house = house_file(file, batch.key, _values(batch, file, bar))
+    house = house_file(file, batch.key, _values(batch, item, file))
     made = Made(batch.volume_ml, batch.made, batch.kept.use_by, batch.cost, batch.vessels.size_ml)
     return produced(made, house, went_in, bar, again=again)
 
 
-def _refuse_beside_another(batch: Batch, shelf: Shelf, bar: Bar) -> None:
+def _refuse_beside_another(batch: Batch, new: Ingredient, shelf: Shelf, bar: Bar) -> None:
     """Refuse a batch if what stands there is another drink: what is told of one is told of both.
 
     Raises:
         BadInput: it is.
     """
     refuse_another_beside(batch.key, batch.told, shelf, bar)
-    row, new = standing(batch.key, shelf), batch_ingredient(batch, bar)
+    row = standing(batch.key, shelf)
     if row is None:
         return
     there = row.ingredient
-    if there.holds and not _are_near(there.holds, new.holds, SAME):
+    if there.holds and not are_near(there.holds, new.holds, SAME):
         raise by_another_recipe(batch.key, "a serve of it holds other amounts")
-    if there.serve_ml and not _are_near(_of_a_serve(there), _of_a_serve(new), AS_STRONG):
+    if there.serve_ml and not are_near(_of_a_serve(there), _of_a_serve(new), AS_STRONG):
         raise by_another_recipe(
             batch.key, f"a serve of it is {there.serve_ml:.0f} mL of {there.abv.value:.1f} % vol"
         )
@@ -90,12 +90,6 @@ def _of_a_serve(item: Ingredient) -> Mapping[str, float]:
     """The volume of a serve, and of its alcohol, mL."""
     each_ml = item.serve_ml or 0.0
     return {"serve": each_ml, "ethanol": each_ml * item.abv.value / 100.0}
-
-
-def _are_near(one: Mapping[str, float], other: Mapping[str, float], within: float) -> bool:
-    return one.keys() == other.keys() and all(
-        math.isclose(one[key], other[key], rel_tol=within, abs_tol=1e-6) for key in one
-    )
 
 
 def _needed(batch: Batch, bar: Bar) -> list[tuple[Ingredient, float]]:
@@ -137,7 +131,7 @@ def _taken_name(batch: Batch, path: Path) -> BadInput:
     return BadInput(what, where=Where(path), remedy="Give the drink another name.")
 
 
-def _values(batch: Batch, file: TomlText, bar: Bar) -> dict[str, Any]:
+def _values(batch: Batch, item: Ingredient, file: TomlText) -> dict[str, Any]:
     """The content of the file."""
     before = file.data[batch.key]
     words = {
@@ -147,7 +141,6 @@ def _values(batch: Batch, file: TomlText, bar: Bar) -> dict[str, Any]:
             tag for each in batch.lines for tag in each.line.ingredient.character
         )),
     }  # fmt: skip
-    item = batch_ingredient(batch, bar)
     inside = list(dict.fromkeys(each.line.ingredient.key for each in batch.lines))
     told = batch.told
     if told.allergens_not_known:  # those that are known would be in no list

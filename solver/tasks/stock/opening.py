@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Container
 from datetime import date
 from typing import Final
@@ -23,16 +22,9 @@ def begins(row: Stocked, left: float, house: Container[str]) -> bool:
         return False
     if row.ingredient.key in house or row.ingredient.per == "g" or row.in_shell:
         return False
-    bottles = (row.on_hand or 0.0) / row.bottle
-    # Where one is dated, that is the one that is poured from, though it may be full yet.
-    sealed = (
-        math.floor(bottles + SAME_BOTTLES)
-        if row.opened is None
-        else math.ceil(bottles - SAME_BOTTLES) - 1
-    )
     if row.by_bottle and row.opened is not None:
-        return left < (sealed + SAME_BOTTLES) * row.bottle
-    return left < sealed * row.bottle - _ROUNDING
+        return left < (row.closed_bottles + SAME_BOTTLES) * row.bottle
+    return left < row.closed_bottles * row.bottle - _ROUNDING
 
 
 def date_after(row: Stocked, left: float, day: date) -> str | None:
